@@ -1,0 +1,1 @@
+"""Cornercue: drill scripts become spoken, exactly timed cue tracks."""

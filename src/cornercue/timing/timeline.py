@@ -1,0 +1,125 @@
+"""The timeline as data: cues in order of start, with the spans of work and rest beneath them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Literal
+
+CueKind = Literal["say", "call", "count", "tone", "rest"]
+Tone = Literal["start", "warning", "end"]
+Listener = Literal["student", "feeder"]
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """One thing the student does: a technique with the hand or the side (in the room) that does it."""
+
+    technique: str
+    hand: Literal["left", "right"] | None = None
+    side: Literal["left", "right"] | None = None
+
+    def as_data(self) -> dict[str, str]:
+        pairs = (("technique", self.technique), ("hand", self.hand), ("side", self.side))
+        return {key: value for key, value in pairs if value}
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """One thing heard or seen at one time.
+
+    Times are seconds from the start of the track: `start` is the first audible sample, `end` the last.
+    `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
+    student's left. `line` is the script's line, `block` the index of the top-level step.
+    """
+
+    start: float
+    end: float
+    kind: CueKind
+    text: str
+    line: int
+    block: int
+    tone: Tone | None = None
+    rate: float = 1.0
+    beat: float | None = None
+    set: int | None = None
+    rep: int | None = None
+    stance: Literal["orthodox", "southpaw"] | None = None
+    angle: int | None = None
+    listener: Listener | None = None
+    moves: tuple[Action, ...] = ()
+
+    def as_data(self) -> dict[str, Any]:
+        """The cue as plain values, without what does not apply to it."""
+        data: dict[str, Any] = {
+            "start": round(self.start, 6), "end": round(self.end, 6), "kind": self.kind,
+            "text": self.text, "line": self.line, "block": self.block,
+        }
+        if self.rate != 1.0:
+            data["rate"] = self.rate
+        if self.beat is not None:
+            data["beat"] = round(self.beat, 6)
+        for key in ("tone", "set", "rep", "stance", "angle", "listener"):
+            value = getattr(self, key)
+            if value is not None:
+                data[key] = value
+        if self.moves:
+            data["moves"] = [move.as_data() for move in self.moves]
+        return data
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of work or rest, in seconds: what the water line falls or rises by."""
+
+    start: float
+    end: float
+    kind: Literal["work", "rest"]
+    label: str
+    line: int
+    block: int
+
+    def as_data(self) -> dict[str, Any]:
+        return {
+            "start": round(self.start, 6), "end": round(self.end, 6), "kind": self.kind,
+            "label": self.label, "line": self.line, "block": self.block,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What the timing engine had to change, said to the instructor."""
+
+    line: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A whole drill laid out in time; `duration` is the end of its last cue, in seconds."""
+
+    drill: str
+    level: int
+    seed: int
+    voice: str
+    duration: float
+    cues: tuple[Cue, ...]
+    spans: tuple[Span, ...]
+    advice: tuple[Advice, ...] = ()
+
+    def as_data(self) -> dict[str, Any]:
+        """Plain values for JSON: the shape that `show --json` prints."""
+        return {
+            "drill": self.drill, "level": self.level, "seed": self.seed, "voice": self.voice,
+            "duration": round(self.duration, 6),
+            "cues": [cue.as_data() for cue in self.cues],
+            "spans": [span.as_data() for span in self.spans],
+        }
+
+    def total(self, kind: Literal["work", "rest"]) -> float:
+        """Seconds of work or of rest."""
+        return sum(span.end - span.start for span in self.spans if span.kind == kind)
+
+    def spoken(self) -> Iterator[Cue]:
+        """The cues that have words."""
+        return (cue for cue in self.cues if cue.text)
