@@ -52,8 +52,12 @@ class Cue:
     def as_data(self) -> dict[str, Any]:
         """The cue as plain values, without what does not apply to it."""
         data: dict[str, Any] = {
-            "start": round(self.start, 6), "end": round(self.end, 6), "kind": self.kind,
-            "text": self.text, "line": self.line, "block": self.block,
+            "start": round(self.start, 6),
+            "end": round(self.end, 6),
+            "kind": self.kind,
+            "text": self.text,
+            "line": self.line,
+            "block": self.block,
         }
         if self.rate != 1.0:
             data["rate"] = self.rate
@@ -81,8 +85,12 @@ class Span:
 
     def as_data(self) -> dict[str, Any]:
         return {
-            "start": round(self.start, 6), "end": round(self.end, 6), "kind": self.kind,
-            "label": self.label, "line": self.line, "block": self.block,
+            "start": round(self.start, 6),
+            "end": round(self.end, 6),
+            "kind": self.kind,
+            "label": self.label,
+            "line": self.line,
+            "block": self.block,
         }
 
 
@@ -110,7 +118,10 @@ class Timeline:
     def as_data(self) -> dict[str, Any]:
         """Plain values for JSON: the shape that `show --json` prints."""
         return {
-            "drill": self.drill, "level": self.level, "seed": self.seed, "voice": self.voice,
+            "drill": self.drill,
+            "level": self.level,
+            "seed": self.seed,
+            "voice": self.voice,
             "duration": round(self.duration, 6),
             "cues": [cue.as_data() for cue in self.cues],
             "spans": [span.as_data() for span in self.spans],

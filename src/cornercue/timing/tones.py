@@ -22,11 +22,13 @@ class Note:
     gap: float = 0.0
 
 
-NOTES: Mapping[Tone, tuple[Note, ...]] = MappingProxyType({
-    "start": (Note(880.0, 0.60),),
-    "warning": (Note(1175.0, 0.10, gap=0.12), Note(1175.0, 0.10)),
-    "end": (Note(784.0, 0.14, gap=0.06), Note(622.0, 0.14, gap=0.06), Note(494.0, 0.30)),
-})
+NOTES: Mapping[Tone, tuple[Note, ...]] = MappingProxyType(
+    {
+        "start": (Note(880.0, 0.60),),
+        "warning": (Note(1175.0, 0.10, gap=0.12), Note(1175.0, 0.10)),
+        "end": (Note(784.0, 0.14, gap=0.06), Note(622.0, 0.14, gap=0.06), Note(494.0, 0.30)),
+    }
+)
 
 TONE_SECONDS: Mapping[Tone, float] = MappingProxyType(
     {tone: sum(note.seconds + note.gap for note in notes) for tone, notes in NOTES.items()}

@@ -1,0 +1,232 @@
+"""The values that a script's fields hold: how each is written, and what is wrong with what is not."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, PlainValidator
+from pydantic_core import PydanticCustomError
+
+from cornercue.technique.lookup import nearest
+from cornercue.technique.table import PACES, PaceName
+
+MAX_SECONDS = 6 * 3600.0
+MAX_LEVEL = 20
+
+
+def wrong(text: str) -> PydanticCustomError:
+    """A fault of ours, already a sentence (braces doubled, since pydantic formats the template)."""
+    return PydanticCustomError("cornercue", text.replace("{", "{{").replace("}", "}}"))
+
+
+_UNITS = {
+    1.0: ("s", "sec", "secs", "second", "seconds"),
+    60.0: ("min", "mins", "minute", "minutes", "m"),
+    3600.0: ("h", "hour", "hours"),
+}
+_UNIT = {word: seconds for seconds, words in _UNITS.items() for word in words}
+_PART = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([a-z]+)", re.IGNORECASE)
+
+
+def seconds_of(value: Any) -> float:
+    """A duration in seconds: `90`, `90 s`, `1.5 min`, `1 min 30 s`, `1:30`. Nothing is left over."""
+    text = str(value).strip()
+    total = _clock(text) if ":" in text else _plain(text)
+    if total is None:
+        raise wrong(f"`{text}` is not a duration; write for example `90 s`, `1.5 min`, `1 min 30 s` or `1:30`")
+    if not 0 < total <= MAX_SECONDS:
+        raise wrong(f"`{text}` is out of range; a duration is more than 0 and at most 6 hours")
+    return total
+
+
+def rest_of(value: Any) -> float:
+    """A rest in seconds: long enough to say so and to count the student in again."""
+    seconds = seconds_of(value)
+    if seconds < 3:
+        raise wrong(f"`{value}` is too short for a rest; 3 seconds is the least that can be called and counted in")
+    return seconds
+
+
+def _clock(text: str) -> float | None:
+    found = re.fullmatch(r"(?:(\d{1,2}):)?(\d{1,3}):([0-5]\d)", text)
+    return int(found[1] or 0) * 3600.0 + int(found[2]) * 60.0 + int(found[3]) if found else None
+
+
+def _plain(text: str) -> float | None:
+    if re.fullmatch(r"-?\d{1,9}(?:\.\d{1,9})?", text):
+        return float(text)
+    total, at, last = 0.0, 0, float("inf")
+    while found := _PART.match(text, at):
+        unit = _UNIT.get(found[2].lower())
+        if unit is None or unit >= last or len(found[1]) > 12:
+            return None
+        total, at, last = total + float(found[1]) * unit, found.end(), unit
+    return total if at and not text[at:].strip() else None
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """So many repetitions, or so many a level."""
+
+    count: int
+    per_level: bool = False
+
+    def at(self, level: int) -> int:
+        """The repetitions asked of a student of this level."""
+        return self.count * level if self.per_level else self.count
+
+
+def amount_of(value: Any) -> Amount:
+    """`6` or `5 per level`; at most 500 of the one, 100 of the other."""
+    found = re.fullmatch(r"\s*(\d{1,6})(\s+per\s+level)?\s*", str(value))
+    if not found:
+        raise wrong(f"`{value}` is not a number of repetitions; write for example `6` or `5 per level`")
+    count, per_level = int(found[1]), bool(found[2])
+    most = 100 if per_level else 500
+    if not 1 <= count <= most:
+        raise wrong(f"`{value}` is out of range; from 1 to {most} repetitions{' per level' if per_level else ''}")
+    return Amount(count, per_level)
+
+
+def _whole_of(least: int, most: int, what: str) -> Any:
+    """A validator for a whole number within bounds."""
+
+    def check(value: Any) -> int:
+        found = re.fullmatch(r"\s*-?\d{1,9}\s*", str(value))
+        if not found:
+            raise wrong(f"`{value}` is not a whole number; {what} from {least} to {most}")
+        if not least <= int(value) <= most:
+            raise wrong(f"`{str(value).strip()}` is out of range; {what} from {least} to {most}")
+        return int(value)
+
+    return check
+
+
+def pace_of(value: Any) -> PaceName | float:
+    """`learning`, `steady`, `sharp`, or seconds per technique from 0.2 to 10."""
+    text = str(value).strip()
+    for name in PACES:
+        if text == name:
+            return name
+    if not re.match(r"[\d.-]", text):
+        raise wrong(f"`{text}` is not a pace; {_offer(text, PACES)}, or seconds per technique such as `1.5 s`")
+    seconds = seconds_of(text)
+    if not 0.2 <= seconds <= 10:
+        raise wrong(f"`{text}` per technique is out of range; from 0.2 to 10 seconds")
+    return seconds
+
+
+def angle_of(value: Any) -> int:
+    """`ahead`, `left 45`, `right 90`, `behind`: degrees, positive to the student's left."""
+    text = " ".join(str(value).lower().split())
+    if text in ("ahead", "behind"):
+        return 0 if text == "ahead" else 180
+    found = re.fullmatch(r"(left|right) (\d{1,4})(?: degrees)?", text)
+    if not found:
+        raise wrong(f"`{value}` is not an angle; write `ahead`, `behind`, or for example `left 45`")
+    degrees = int(found[2])
+    if not 1 <= degrees <= 180:
+        raise wrong(f"`{value}` is out of range; turns go from 1 to 180 degrees")
+    return degrees if found[1] == "left" or degrees == 180 else -degrees
+
+
+def _words_of(most: int) -> Any:
+    """A validator for text: one line of at most `most` characters, not empty, without control characters."""
+
+    def check(value: Any) -> str:
+        if not isinstance(value, str):
+            raise wrong("text belongs here; put it in quotes if it holds a colon or starts with - or [")
+        text = " ".join(value.split())
+        if not text:
+            raise wrong("the text is missing")
+        if len(text) > most:
+            raise wrong(f"the text has {len(text)} characters; at most {most} fit here")
+        if any(unicodedata.category(character) in ("Cc", "Cs", "Co") for character in text):
+            raise wrong("the text holds a character that cannot be shown; delete it")
+        return text
+
+    return check
+
+
+def _listed(most: int) -> Any:
+    def check(value: Any) -> list[Any]:
+        if isinstance(value, str):
+            value = [part.strip() for part in value.split(",")]
+        if not isinstance(value, list) or not value or value == [""]:
+            raise wrong("a list belongs here: `[a, b]`, or text with commas")
+        if len(value) > most:
+            raise wrong(f"the list has {len(value)} entries; at most {most} fit here")
+        return value
+
+    return check
+
+
+def _choice_of(*known: str) -> Any:
+    """A validator for one of a few words."""
+
+    def check(value: Any) -> str:
+        text = str(value).strip()
+        if text not in known:
+            raise wrong(f"`{text}` is not known here; {_offer(text, known)}")
+        return text
+
+    return check
+
+
+def _offer(word: str, known: tuple[str, ...]) -> str:
+    close = nearest(word, known)
+    return f"did you mean `{close}`?" if close else "one of " + ", ".join(f"`{one}`" for one in known)
+
+
+def yes_no_of(value: Any) -> bool:
+    """`yes` or `no`; YAML's `true` and `false` too."""
+    return _choice_of("yes", "no", "true", "false")(str(value).lower()) in ("yes", "true")
+
+
+def _validator(check: Any, written: Any) -> PlainValidator:
+    return PlainValidator(check, json_schema_input_type=written)
+
+
+def whole(least: int, most: int, what: str) -> PlainValidator:
+    """For `Annotated[int, ...]`: a whole number within bounds; `what` begins the fault ("levels go")."""
+    return _validator(_whole_of(least, most, what), Annotated[int, Field(ge=least, le=most)])
+
+
+def words(most: int) -> PlainValidator:
+    """For `Annotated[str, ...]`: spoken or shown text."""
+    return _validator(_words_of(most), Annotated[str, Field(min_length=1, max_length=most)])
+
+
+def choice(*known: str) -> PlainValidator:
+    """For `Annotated[Literal[...], ...]`: one of a few words."""
+    return _validator(_choice_of(*known), Annotated[str, Field(json_schema_extra={"enum": list(known)})])
+
+
+def as_list(item: Any, most: int) -> BeforeValidator:
+    """For `Annotated[tuple[...], ...]`: a YAML list, or text with commas as one."""
+    return BeforeValidator(_listed(most), json_schema_input_type=Annotated[list[item], Field(max_length=most)] | str)
+
+
+def _example(*examples: str) -> Any:
+    return Annotated[str, Field(examples=list(examples))]
+
+
+_WrittenSeconds = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s", "1.5 min", "1 min 30 s", "1:30")
+_WrittenReps = (
+    Annotated[int, Field(ge=1, le=500)]
+    | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level)?\s*$", examples=["5 per level"])]
+)
+_WrittenPace = PaceName | Annotated[float, Field(ge=0.2, le=10)] | _example("1.5 s")
+
+Duration = Annotated[float, _validator(seconds_of, _WrittenSeconds)]
+Reps = Annotated[Amount, _validator(amount_of, _WrittenReps)]
+Pace = Annotated[PaceName | float, _validator(pace_of, _WrittenPace)]
+Angle = Annotated[int, _validator(angle_of, _example("ahead", "left 45", "right 45", "left 90", "right 90", "behind"))]
+text_of = _words_of(300)
+Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
+Short = Annotated[str, words(80)]
+YesNo = Annotated[bool, _validator(yes_no_of, bool | Annotated[str, Field(json_schema_extra={"enum": ["yes", "no"]})])]
+RestTime = Annotated[float, _validator(rest_of, _WrittenSeconds)]

@@ -1,0 +1,75 @@
+"""Techniques as a script writes them: alone, with a coaching cue, or left open for both sides."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import Field, ValidationInfo
+
+from cornercue.errors import InputFault
+from cornercue.script.fields import text_of, wrong
+from cornercue.technique.lookup import KNOWN_NAMES, resolve, resolve_base
+from cornercue.technique.move import Move
+from cornercue.technique.sides import Stance
+
+_Name = Annotated[str, Field(max_length=60, examples=list(KNOWN_NAMES))]
+WrittenMove = _Name | Annotated[int, Field(ge=1, le=6)] | Annotated[dict[_Name, str], Field(min_length=1, max_length=1)]
+WrittenPosition = _Name
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """A move of a combination, with the coaching cue that is spoken while it is learnt."""
+
+    move: Move
+    cue: str | None = None
+
+
+def taught_of(value: Any, info: ValidationInfo) -> Taught:
+    """`jab`, `3`, or `rear uppercut: turn the back heel`."""
+    if isinstance(value, dict):
+        if len(value) != 1:
+            raise wrong("one technique and its coaching cue belong here; start the next technique with a new `- `")
+        ((name, cue),) = value.items()
+        return Taught(move_of(name, info), text_of(cue))
+    return Taught(move_of(value, info))
+
+
+def move_of(value: Any, info: ValidationInfo) -> Move:
+    """The technique named, for the stance that the script is written for."""
+    try:
+        return resolve(_name(value), written_stance(info))
+    except InputFault as fault:
+        raise wrong(str(fault)) from None
+
+
+def position_of(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
+    """The technique of a hold: one move, or the lead and the rear one where the side is left open."""
+    try:
+        return resolve_base(_name(value), written_stance(info))
+    except InputFault as fault:
+        raise wrong(str(fault)) from None
+
+
+def _name(value: Any) -> str:
+    if not isinstance(value, str | int):
+        raise wrong("a technique belongs here, such as `jab` or `rear hook`")
+    name = str(value).strip()
+    if not name:
+        raise wrong("a technique is missing here")
+    if len(name) > 60:
+        raise wrong("this is too long for a technique; `cornercue techniques` lists the known ones")
+    return name
+
+
+def written_stance(info: ValidationInfo) -> Stance:
+    """The stance that left and right are written for; `both` is written for orthodox, then mirrored."""
+    return "southpaw" if (info.context or {}).get("stance") == "southpaw" else "orthodox"
+
+
+def split_numbers(value: Any) -> Any:
+    """`1-2-3b` as the three punches that it stands for; anything else unchanged."""
+    numbered = isinstance(value, str) and re.fullmatch(r"\s*[1-6]b?(?:\s*-\s*[1-6]b?)+\s*", value)
+    return value.split("-") if numbered else value

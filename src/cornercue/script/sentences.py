@@ -1,0 +1,105 @@
+"""Validation errors as sentences an instructor can act on, each at its place in the file."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from cornercue.script.faults import Fault
+from cornercue.script.model import STEP_KINDS, Drill
+from cornercue.script.source import Path_, Place, Source, ancestors
+from cornercue.technique.lookup import nearest
+
+_OPENERS = tuple(STEP_KINDS)
+_EXAMPLES = {
+    "drill": "its title",
+    "steps": "what is done, a list",
+    "for": "such as `for: 30 s`",
+}
+
+
+def faults_of(error: ValidationError, source: Source) -> list[Fault]:
+    """One fault for each thing that the validation found."""
+    return [
+        _fault(details, source)
+        for details in error.errors(include_url=False)
+        # pydantic calls a list too short when its entries are faulty: those are reported themselves
+        if not (details["type"] == "too_short" and details["input"])
+    ]
+
+
+def _fault(details: ErrorDetails, source: Source) -> Fault:
+    path, kind = _without_tags(details["loc"])
+    place = _place(path, source, at_key=details["type"] == "extra_forbidden")
+    return Fault(source.file, *place, _sentence(details, path, kind))
+
+
+def _without_tags(loc: tuple[int | str, ...]) -> tuple[Path_, str | None]:
+    """The path in the file, and the kind of step that it lies in: pydantic puts the kind after a step's index."""
+    path: list[str | int] = []
+    kind = None
+    for index, part in enumerate(loc):
+        if index >= 2 and isinstance(loc[index - 1], int) and loc[index - 2] == "steps":
+            kind = str(part)
+        else:
+            path.append(part)
+    return tuple(path), kind
+
+
+def _place(path: Path_, source: Source, at_key: bool) -> Place:
+    if at_key and path in source.keys:
+        return source.keys[path]
+    return next(source.places[above] for above in ancestors(path) if above in source.places)
+
+
+def _sentence(details: ErrorDetails, path: Path_, kind: str | None) -> str:
+    name = str(path[-1]) if path else ""
+    match details["type"]:
+        case "missing":
+            hint = f" ({_EXAMPLES[name]})" if name in _EXAMPLES else ""
+            return f"`{kind or 'a drill script'}` needs `{name}:`{hint}".replace("`a drill script`", "a drill script")
+        case "extra_forbidden":
+            return _unknown_key(name, kind)
+        case "union_tag_not_found" | "union_tag_invalid":
+            return _unknown_step(details["input"])
+        case _ if details["input"] == "" and name and isinstance(path[-1], str):
+            return f"`{name}:` has no value; write one after the colon"
+        case "cornercue":
+            return details["msg"]
+        case "too_short":
+            return f"`{name}` is empty; at least one step belongs there"
+        case "too_long":
+            return f"`{name}` has too many entries; at most 500, or split the script and use `include`"
+        case "tuple_type" | "list_type":
+            return f"a list belongs under `{name}`; start each entry with `- `"
+        case "model_type" | "dict_type" | "model_attributes_type":
+            return "a mapping such as `rest: 30 s` belongs here"
+        case _:
+            return f"this does not fit here: {details['msg'].lower()}"
+
+
+def _unknown_key(key: str, kind: str | None) -> str:
+    if kind and key in STEP_KINDS:
+        return f"two kinds in one step, `{kind}` and `{key}`; start a new step with `- {key}:`"
+    model = STEP_KINDS[kind] if kind else Drill
+    known = tuple(field.alias or name for name, field in model.model_fields.items() if name != "at")
+    close = nearest(key, known)
+    where = f"`{kind}`" if kind else "a drill script"
+    return f"{where} has no `{key}`; " + (f"did you mean `{close}`?" if close else "it knows " + _ticked(known))
+
+
+def _unknown_step(written: Any) -> str:
+    if not isinstance(written, dict):
+        return "a step is a mapping that starts with its kind, such as `- rest: 30 s`"
+    keys = [key for key in written if not key.startswith("(")]
+    for key in keys:
+        if close := nearest(key, _OPENERS):
+            return f"`{key}` is not a kind of step; did you mean `{close}`?"
+    first = f"`{keys[0]}` is not a kind of step" if keys else "the step is empty"
+    return f"{first}; a step starts with one of {_ticked(_OPENERS)}"
+
+
+def _ticked(words: tuple[str, ...]) -> str:
+    return ", ".join(f"`{word}`" for word in words)

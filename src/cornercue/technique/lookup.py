@@ -1,0 +1,116 @@
+"""Words to techniques: names, synonyms, numbers, and a side said before or after."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from cornercue.errors import InputFault
+from cornercue.technique.move import Move
+from cornercue.technique.sides import SIDES, Limb, Stance, limb_of
+from cornercue.technique.table import TECHNIQUES, Technique
+
+
+class UnknownTechnique(InputFault):
+    """A word that names no technique; `nearest` is the closest one known, if any is close."""
+
+    def __init__(self, word: str, nearest: str | None) -> None:
+        self.word, self.nearest = word, nearest
+        hint = f"did you mean `{nearest}`?" if nearest else "`cornercue techniques` lists the known ones"
+        super().__init__(f"`{word}` is not a technique; {hint}")
+
+
+class WhichSide(InputFault):
+    """A name that fits the lead and the rear technique alike."""
+
+    def __init__(self, word: str, options: tuple[str, ...]) -> None:
+        self.word, self.options = word, options
+        super().__init__(f"`{word}` leaves the side open; write `{'` or `'.join(options)}`")
+
+
+def normalise(text: str) -> str:
+    """Lower case, single spaces, hyphens and underscores as spaces."""
+    return re.sub(r"[\s\-_]+", " ", text.strip().lower()).strip()
+
+
+def _aimed(technique: Technique) -> Iterator[str]:
+    """Ways to say a base with its height: "roundhouse kick to the head", "hook to the body"."""
+    if technique.kind == "kick":
+        where = {"low": "leg", "body": "body", "head": "head"}[str(technique.height)]
+        for name in (technique.base, *(other.removeprefix(f"{technique.limb} ") for other in technique.synonyms)):
+            plain = name.removeprefix("low ").removeprefix("high ")
+            yield from (f"{plain} to the {where}", f"{where} {plain}")
+    elif technique.height == "body" and technique.base.startswith("body "):
+        yield f"{technique.base.removeprefix('body ')} to the body"
+
+
+def _names() -> dict[str, Technique]:
+    names = {technique.name: technique for technique in TECHNIQUES}
+    for technique in TECHNIQUES:
+        for other in (*technique.synonyms, *filter(None, [technique.number])):
+            names.setdefault(other, technique)
+    return names
+
+
+def _bases() -> dict[str, dict[Limb, Technique]]:
+    bases: dict[str, dict[Limb, Technique]] = {}
+    for technique in TECHNIQUES:
+        if technique.limb:
+            for name in (technique.name, technique.base, *technique.synonyms, *_aimed(technique)):
+                bare = name.removeprefix(f"{technique.limb} ")
+                bases.setdefault(bare, {})[technique.limb] = technique
+    return bases
+
+
+_NAMES: Mapping[str, Technique] = MappingProxyType(_names())
+_BASES: Mapping[str, Mapping[Limb, Technique]] = MappingProxyType(_bases())
+
+KNOWN_NAMES: tuple[str, ...] = tuple(_NAMES)
+"""Every name, synonym and number that can be looked up without a side."""
+
+
+def resolve(text: str, stance: Stance = "orthodox") -> Move:
+    """The move that the words name, for a script written for `stance`.
+
+    "straight right" is the cross of an orthodox fighter and the jab of a southpaw. Raises
+    `UnknownTechnique` or `WhichSide`.
+    """
+    words = normalise(text)
+    if words in _NAMES:
+        technique = _NAMES[words]
+        return Move(technique, technique.limb)
+    limb, rest = _split_side(words, stance)
+    if limb and rest in _BASES and limb in _BASES[rest]:
+        return Move(_BASES[rest][limb], limb)
+    if limb and rest in _NAMES and _NAMES[rest].sided:
+        return Move(_NAMES[rest], limb)
+    if limb is None and words in _BASES:
+        raise WhichSide(text, tuple(technique.name for technique in _BASES[words].values()))
+    raise UnknownTechnique(text, nearest(words, (*_NAMES, *_BASES)))
+
+
+def resolve_base(text: str, stance: Stance = "orthodox") -> tuple[Move, ...]:
+    """Like `resolve`, but a name that leaves the side open gives both: the lead move, then the rear."""
+    try:
+        return (resolve(text, stance),)
+    except WhichSide as open_side:
+        return tuple(resolve(name) for name in open_side.options)
+
+
+def _split_side(words: str, stance: Stance) -> tuple[Limb | None, str]:
+    """A leading or trailing left, right, lead or rear, turned into lead or rear, and what remains."""
+    head, _, after = words.partition(" ")
+    before, _, tail = words.rpartition(" ")
+    limbs: dict[str, Limb] = {"lead": "lead", "rear": "rear", **{side: limb_of(side, stance) for side in SIDES}}
+    for side, rest in ((head, after), (tail, before)):
+        if side in limbs:
+            return limbs[side], rest
+    return None, words
+
+
+def nearest(word: str, known: tuple[str, ...]) -> str | None:
+    """The known word that looks most like `word`, if one is close enough to offer."""
+    found = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.6)
+    return found[0] if found else None

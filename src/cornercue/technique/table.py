@@ -1,0 +1,143 @@
+"""The vocabulary as one table, and the lookups derived from it.
+
+Execution times and the driving hip are common practice, no source: what an instructor would allow a
+student for one clean technique, out and back, at each pace. Punch numbers follow the usual six (common
+practice, no source): odd is the lead hand, even the rear, whatever the stance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from cornercue.technique.sides import Limb
+
+Kind = Literal["strike", "kick", "defence", "footwork"]
+Height = Literal["low", "body", "head"]
+PaceName = Literal["learning", "steady", "sharp"]
+PACES: tuple[PaceName, ...] = ("learning", "steady", "sharp")
+
+
+class Seconds(NamedTuple):
+    """Execution time of one technique at each pace, in seconds."""
+
+    learning: float
+    steady: float
+    sharp: float
+
+
+@dataclass(frozen=True, slots=True)
+class Technique:
+    """One technique of the vocabulary.
+
+    `limb` is the hand or leg that a strike or kick uses; a defence or step has none and may be `sided`:
+    done to either side of the room. `base` is the name without its limb ("hook"). `hip` is the hip that
+    drives it ("end" for a defence that loads the side it ends on).
+    """
+
+    name: str
+    kind: Kind
+    base: str
+    limb: Limb | None
+    sided: bool
+    hip: Limb | Literal["end"] | None
+    height: Height | None
+    seconds: Seconds
+    number: str | None = None
+    synonyms: tuple[str, ...] = ()
+
+
+_Named = tuple[str, str | None, tuple[str, ...]]
+
+# base, seconds, height, (lead: name, number, synonyms), (rear: name, number, synonyms)
+_PUNCHES: tuple[tuple[str, Seconds, Height, _Named, _Named], ...] = (
+    ("straight", Seconds(1.2, 0.5, 0.30), "head", ("jab", "1", ()), ("cross", "2", ())),
+    ("hook", Seconds(1.3, 0.55, 0.35), "head", ("lead hook", "3", ()), ("rear hook", "4", ())),
+    ("uppercut", Seconds(1.3, 0.55, 0.35), "head", ("lead uppercut", "5", ()), ("rear uppercut", "6", ())),
+    (
+        "body straight",
+        Seconds(1.3, 0.6, 0.35),
+        "body",
+        ("body jab", "1b", ("jab to the body",)),
+        ("body cross", "2b", ("cross to the body",)),
+    ),
+    ("body hook", Seconds(1.4, 0.6, 0.40), "body", ("lead body hook", "3b", ()), ("rear body hook", "4b", ())),
+    (
+        "body uppercut",
+        Seconds(1.4, 0.6, 0.40),
+        "body",
+        ("lead body uppercut", "5b", ()),
+        ("rear body uppercut", "6b", ()),
+    ),
+    ("overhand", Seconds(1.4, 0.6, 0.40), "head", ("lead overhand", None, ()), ("rear overhand", None, ("overhand",))),
+    (
+        "backfist",
+        Seconds(1.2, 0.55, 0.35),
+        "head",
+        ("lead backfist", None, ("backfist", "back fist")),
+        ("rear backfist", None, ()),
+    ),
+    ("palm heel", Seconds(1.2, 0.5, 0.30), "head", ("lead palm heel", None, ()), ("rear palm heel", None, ())),
+    ("elbow", Seconds(1.3, 0.55, 0.35), "head", ("lead elbow", None, ()), ("rear elbow", None, ())),
+    ("knee", Seconds(1.6, 0.8, 0.55), "body", ("lead knee", None, ()), ("rear knee", None, ())),
+)
+
+# base, seconds at body height, other names of the base
+_KICKS = (
+    ("front kick", Seconds(2.0, 1.0, 0.65), ("push kick",)),
+    ("side kick", Seconds(2.4, 1.2, 0.8), ()),
+    ("roundhouse kick", Seconds(2.2, 1.1, 0.75), ("roundhouse", "round kick", "turning kick")),
+    ("back kick", Seconds(2.6, 1.4, 0.95), ()),
+)
+_KICK_HEIGHTS: tuple[tuple[Height, str, float], ...] = (
+    ("low", "low ", -0.1),
+    ("body", "", 0.0),
+    ("head", "high ", 0.1),
+)
+
+# name, kind, sided, hip, seconds, synonyms
+_OTHERS: tuple[tuple[str, Kind, bool, Literal["end"] | None, Seconds, tuple[str, ...]], ...] = (
+    ("parry", "defence", True, None, Seconds(1.0, 0.5, 0.30), ("catch",)),
+    ("cover", "defence", True, None, Seconds(1.0, 0.5, 0.35), ("cover up",)),
+    ("weave", "defence", True, "end", Seconds(1.6, 0.8, 0.55), ("roll", "bob and weave")),
+    ("slip", "defence", True, "end", Seconds(1.0, 0.5, 0.35), ()),
+    ("duck", "defence", False, None, Seconds(1.4, 0.7, 0.50), ()),
+    ("high block", "defence", True, None, Seconds(1.0, 0.5, 0.35), ("block high", "rising block")),
+    ("low block", "defence", True, None, Seconds(1.0, 0.5, 0.35), ("block low",)),
+    ("step", "footwork", True, None, Seconds(1.0, 0.5, 0.35), ()),
+    ("step forward", "footwork", False, None, Seconds(1.0, 0.5, 0.35), ("step in",)),
+    ("step back", "footwork", False, None, Seconds(1.0, 0.5, 0.35), ("step out",)),
+    ("pivot", "footwork", True, None, Seconds(1.3, 0.8, 0.50), ()),
+    ("circle", "footwork", True, None, Seconds(1.8, 1.2, 0.80), ()),
+    ("switch stance", "footwork", False, None, Seconds(1.2, 0.8, 0.50), ("switch", "change stance")),
+)
+
+_LIMBS: tuple[Limb, Limb] = ("lead", "rear")
+
+
+def _punches() -> Iterator[Technique]:
+    for base, seconds, height, lead, rear in _PUNCHES:
+        for limb, (name, number, synonyms) in zip(_LIMBS, (lead, rear), strict=True):
+            yield Technique(name, "strike", base, limb, False, limb, height, seconds, number, synonyms)
+
+
+def _kicks() -> Iterator[Technique]:
+    for base, seconds, others in _KICKS:
+        for height, prefix, more in _KICK_HEIGHTS:
+            slower = Seconds(*(round(value + more, 3) for value in seconds))
+            for limb in _LIMBS:
+                synonyms = tuple(f"{limb} {prefix}{other}" for other in others)
+                if base == "roundhouse kick" and height == "low" and limb == "rear":
+                    synonyms += ("low kick",)
+                name = f"{limb} {prefix}{base}"
+                yield Technique(name, "kick", prefix + base, limb, False, limb, height, slower, None, synonyms)
+
+
+def _others() -> Iterator[Technique]:
+    for name, kind, sided, hip, seconds, synonyms in _OTHERS:
+        yield Technique(name, kind, name, None, sided, hip, None, seconds, None, synonyms)
+
+
+TECHNIQUES: tuple[Technique, ...] = (*_punches(), *_kicks(), *_others())
+"""Every technique, in the order of the table."""

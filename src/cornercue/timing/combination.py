@@ -1,0 +1,107 @@
+"""Combinations: taught technique by technique, then called as one, at every angle and in every stance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from cornercue.script.model import Combination
+from cornercue.technique.move import in_stance
+from cornercue.technique.sides import Stance
+from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard
+from cornercue.timing.segments import Segment, Talk, Work
+from cornercue.timing.setting import GAP, Laid, Setting, actions, called, fit, too_fast
+
+
+def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
+    """Each stance in turn: what it is, the slow repetitions, the called ones."""
+    if step.pace and not setting.request.pace:
+        setting = replace(setting, pace=step.pace)
+    for stance in setting.stances:
+        if len(setting.stances) > 1:
+            yield Talk(setting, setting.book.say(stance), more=(("stance", stance),))
+        yield Talk(
+            setting, setting.book.say("combination", moves=called(step.moves, stance)), more=(("stance", stance),)
+        )
+        if step.teach:
+            yield Talk(setting, setting.book.say("teach", times=setting.book.times(step.teach)))
+            yield Work(setting, called(step.moves, stance), partial(_taught, step, setting, stance))
+            yield Talk(setting, setting.book.say("together"))
+        yield Work(setting, called(step.moves, stance), partial(_called, step, setting, stance))
+
+
+def _taught(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+    """Technique by technique at learning pace, each with its coaching cue."""
+    at = ready
+    for rep in range(1, step.teach + 1):
+        for taught, (move, now) in zip(step.combination, in_stance(step.moves, stance), strict=True):
+            cue = setting.cue(at, "call", move.words(now), stance=stance, angle=0, rep=rep, moves=actions((move,), now))
+            yield cue
+            at = cue.end
+            if taught.cue:
+                point = setting.cue(at + GAP, "say", taught.cue)
+                yield point
+                at = point.end
+            at += REACTION + move.seconds("learning") + to_guard("learning")
+    return at
+
+
+def _called(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+    """Every angle with all its repetitions, evenly spaced; at the end the student faces the front."""
+    text = called(step.moves, stance, setting.numbers)
+    busy = REACTION + execution(step.moves, setting.pace)
+    rate, interval = spacing(step, setting, text, busy)
+    if step.every and interval > step.every:
+        yield too_fast(setting, text, step.every, interval)
+    moves = actions(step.moves, stance)
+    reps = step.reps.at(setting.level)
+    at, facing = ready, 0
+    for angle in step.angles:
+        angle = angle if stance == setting.written else mirrored(angle)
+        at = yield from turned(setting, at, facing, angle)
+        facing = angle
+        for rep in range(1, reps + 1):
+            cue = setting.cue(at, "call", text, rate, stance=stance, angle=angle, rep=rep, moves=moves)
+            yield cue
+            if step.between:
+                yield setting.cue(cue.end + busy, "say", step.between, rate, stance=stance, angle=angle, rep=rep)
+            at += interval
+    return (yield from turned(setting, at, facing, 0))
+
+
+def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tuple[float, float]:
+    """The rate to call at and the seconds from call to call.
+
+    `busy` is the time (s) from the end of a call to the end of the last technique. The next call waits
+    until the student is back on guard, and has done what is said between.
+    """
+
+    def need(rate: float) -> float:
+        between = setting.seconds(step.between, rate) + MOVE if step.between else 0.0
+        return setting.seconds(text, rate) + busy + max(to_guard(setting.pace), between)
+
+    rate, interval = fit(need, step.every)
+    return rate, interval if step.every else round_up(interval)
+
+
+def mirrored(angle: int) -> int:
+    """The same turn to the other side; behind stays behind."""
+    return angle if angle == 180 else -angle
+
+
+def turned(setting: Setting, at: float, facing: int, angle: int) -> Laid:
+    """Says the turn from one facing to another and leaves time for it; nothing where there is none."""
+    if angle == facing:
+        return at
+    book = setting.book
+    by = (angle - facing + 180) % 360 - 180
+    if angle == 0:
+        text = book.say("front")
+    elif by == -180:
+        text = book.say("turn_around")
+    else:
+        text = book.say("turn", side=book.sides["left" if by > 0 else "right"], degrees=book.number(abs(by)))
+    cue = setting.cue(at, "say", text, angle=angle)
+    yield cue
+    return cue.end + TURN

@@ -1,0 +1,15 @@
+"""How long a phrase takes to say, guessed without a voice: for checking scripts quickly."""
+
+from __future__ import annotations
+
+import re
+
+
+def estimated_seconds(text: str, rate: float = 1.0) -> float:
+    """Seconds for English at about four syllables a second, with a pause at each comma and full stop.
+
+    Block and Killen (1996) measured 3.8 to 3.95 syllables a second for adults talking and reading.
+    """
+    syllables = len(re.findall(r"[aeiouy]+", text.lower())) or 1
+    pauses = len(re.findall(r"[,.;:!?](?=\s)", text))
+    return (0.15 + syllables / 3.9 + 0.2 * pauses) / rate

@@ -1,0 +1,201 @@
+"""A drill as a flat run of talk, rest and work, and the pass that lays the run out in time.
+
+The first pass (`steps`) unfolds sets, stances, repeats and includes into segments; this second one
+gives them times. It alone knows the shape of a session: instructions are spoken in the rest before the
+work where there is room, every stretch of work starts with a count-in and a tone and ends with a warning
+and a tone, and the count-in is the last seconds of a rest where there is one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from cornercue.timing.setting import GAP, Event, Laid, Setting
+from cornercue.timing.timeline import Advice, Cue, CueKind, Span, Tone
+from cornercue.timing.tones import TONE_SECONDS
+
+LEAD_IN = 0.5
+COUNT_IN = 3
+BEAT = 1.0
+WARNING_AHEAD = 10.0
+WARNED_FROM = 20.0
+"""Work shorter than this (s) gets no ten-second warning: it would come before anyone is warm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Talk:
+    """Words outside work: they take the time they take."""
+
+    setting: Setting
+    text: str
+    kind: CueKind = "say"
+    more: tuple[tuple[str, Any], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """A rest of so many seconds."""
+
+    setting: Setting
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Work: `body(start, ready)` lays out what happens between the tones and returns the end.
+
+    `start` is when the work begins (its start tone sounds), `ready` when the voice is free.
+    """
+
+    setting: Setting
+    label: str
+    body: Callable[[float, float], Laid]
+
+
+Segment = Talk | Pause | Work
+
+
+def lay(segments: Iterable[Segment]) -> Iterator[Event]:
+    """The segments in time, one after the other, as events in no strict order."""
+    run = list(segments)
+    now, tail, counted_in = LEAD_IN, 0.0, False
+    index = 0
+    while index < len(run):
+        segment = run[index]
+        index += 1
+        if isinstance(segment, Pause):
+            talks = _talks_before_work(run, index)
+            if not _fit_in_rest(segment, talks, tail):
+                now = yield from _talk(talks, now + tail if talks else now)
+                tail = 0.0 if talks else tail
+                index, talks = index + len(talks), []
+            index += len(talks)
+            follows = index < len(run) and isinstance(run[index], Work)
+            now = yield from _rest(segment, talks, now, tail, follows)
+            counted_in, tail = follows, 0.0 if follows else TONE_SECONDS["end"] + GAP
+        elif isinstance(segment, Work):
+            if not counted_in:
+                now = yield from _count_in(segment.setting, now + tail)
+            now = yield from _work(segment, now)
+            counted_in, tail = False, TONE_SECONDS["end"] + GAP
+        else:
+            now = yield from _talk([segment], now + tail)
+            tail = 0.0
+
+
+def _talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
+    """The talk between here and the next work; none where something else comes first."""
+    talks: list[Talk] = []
+    for segment in run[index:]:
+        if isinstance(segment, Talk):
+            talks.append(segment)
+        else:
+            return talks if isinstance(segment, Work) else []
+    return []
+
+
+def _talk(talks: Sequence[Talk], at: float) -> Laid:
+    for talk in talks:
+        cue = talk.setting.cue(at, talk.kind, talk.text, **dict(talk.more))
+        yield cue
+        at = cue.end + 2 * GAP
+    return at
+
+
+def _talk_seconds(talks: Sequence[Talk]) -> float:
+    return sum(talk.setting.seconds(talk.text, 1.0) + 2 * GAP for talk in talks)
+
+
+def _count_words(setting: Setting) -> list[str]:
+    return [setting.book.number(n) for n in range(COUNT_IN, 0, -1)]
+
+
+def _beat(setting: Setting, words: Iterable[str]) -> float:
+    """Seconds from count to count of a count-in: one, or more for a slow voice."""
+    return max(BEAT, *(setting.seconds(word, 1.0) + GAP for word in words))
+
+
+def _count_in(setting: Setting, at: float) -> Laid:
+    words = _count_words(setting)
+    beat = _beat(setting, words)
+    for word in words:
+        yield setting.cue(at, "count", word)
+        at += beat
+    return at
+
+
+def _rest_words(setting: Setting, seconds: float) -> str:
+    return setting.book.say("rest", time=setting.book.time(seconds))
+
+
+def _fit_in_rest(pause: Pause, talks: Sequence[Talk], tail: float) -> bool:
+    setting = pause.setting
+    counts = COUNT_IN * _beat(setting, _count_words(setting))
+    words = setting.seconds(_rest_words(setting, pause.seconds), 1.0) + 2 * GAP
+    return tail + words + _talk_seconds(talks) + counts <= pause.seconds
+
+
+def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_follows: bool) -> Laid:
+    """A rest from `start`: the announcement, what comes next, and the count-in as its last seconds."""
+    setting = pause.setting
+    words = _count_words(setting)
+    beat = _beat(setting, words)
+    text = _rest_words(setting, pause.seconds)
+    if tail + setting.seconds(text, 1.0) + GAP + COUNT_IN * beat > pause.seconds:
+        text = setting.book.say("rest_short")
+    cue = setting.cue(start + tail, "rest", text)
+    yield cue
+    free = (yield from _talk(talks, cue.end + 2 * GAP)) if talks else cue.end + GAP
+    count = max(1, min(COUNT_IN, int((start + pause.seconds - free + 1e-9) / beat)))
+    end = max(start + pause.seconds, free + count * beat)
+    if end > start + pause.seconds + 1e-6:
+        yield Advice(
+            setting.line, f"the rest of {pause.seconds:g} s is too short for its words; it lasts {end - start:.1f} s"
+        )
+    for left, word in zip(range(count, 0, -1), words[COUNT_IN - count :], strict=True):
+        yield setting.cue(end - left * beat, "count", word)
+    yield Span(start, end, "rest", "rest", setting.line, setting.block)
+    if not work_follows:
+        yield tone(setting, end, "end")
+    return end
+
+
+def _work(work: Work, start: float) -> Laid:
+    """One stretch of work: start tone, body, warning, closing tone."""
+    setting = work.setting
+    yield tone(setting, start, "start")
+    body: list[Event] = []
+    end = yield from _kept(work.body(start, start + TONE_SECONDS["start"] + GAP), body)
+    if end - start >= WARNED_FROM:
+        cues = [event for event in body if isinstance(event, Cue)]
+        yield tone(setting, _free_at(cues, end - WARNING_AHEAD, end), "warning")
+    yield Span(start, end, "work", work.label, setting.line, setting.block)
+    yield tone(setting, end, "end")
+    return end
+
+
+def _kept(body: Laid, kept: list[Event]) -> Laid:
+    """Passes a layer's events on and keeps them."""
+    while True:
+        try:
+            event = next(body)
+        except StopIteration as stop:
+            return float(stop.value)
+        kept.append(event)
+        yield event
+
+
+def _free_at(cues: Sequence[Cue], wanted: float, end: float) -> float:
+    """The first moment from `wanted` on when the warning covers no words, or `wanted` if there is none."""
+    at = wanted
+    for cue in cues:
+        if cue.start < at + TONE_SECONDS["warning"] + GAP / 3 and cue.end + GAP / 3 > at:
+            at = cue.end + GAP / 3
+    return at if at + TONE_SECONDS["warning"] <= end - WARNING_AHEAD / 2 else wanted
+
+
+def tone(setting: Setting, at: float, name: Tone) -> Cue:
+    """A tone that starts at `at`."""
+    return Cue(at, at + TONE_SECONDS[name], "tone", "", setting.line, setting.block, tone=name)

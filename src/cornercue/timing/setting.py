@@ -1,0 +1,106 @@
+"""What holds while a step is laid out: who, how fast, in which words; and the one way to say something."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator, Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from cornercue.script.model import Step
+from cornercue.technique.move import Move, in_stance
+from cornercue.technique.sides import Stance
+from cornercue.technique.table import PaceName
+from cornercue.timing.pace import round_up
+from cornercue.timing.phrasebook import Phrasebook
+from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Span
+
+Seconds = Callable[[str, float], float]
+"""How long a phrase takes to say at a rate, in seconds. Timing knows nothing else about voices."""
+
+Event = Cue | Span | Advice
+Laid = Generator[Event, None, float]
+"""A layer yields events and returns the time at which it ends."""
+
+GAP = 0.15
+"""Least silence between two phrases, in seconds."""
+
+RATES = (1.0, 1.1, 1.2)
+"""How much faster than normal the voice may speak where words must fit an interval."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What the player asks for; None leaves it to the script."""
+
+    seed: int
+    level: int | None = None
+    stance: Stance | None = None
+    pace: PaceName | float | None = None
+    voice: str = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What is in force for a step. `mirrored` tells that it is done the other way round than written."""
+
+    request: Request
+    level: int
+    stances: tuple[Stance, ...]
+    written: Stance
+    pace: PaceName | float
+    numbers: bool
+    book: Phrasebook
+    seconds: Seconds
+    block: int
+    line: int
+    included: bool = False
+
+    def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
+        """A spoken cue that starts at `at`."""
+        return Cue(at, at + self.seconds(text, rate), kind, text, self.line, self.block, rate=rate, **more)
+
+    def at(self, step: Step) -> Setting:
+        """The setting for a step: its line, unless it lies in an included file (then the include's line)."""
+        return self if self.included else replace(self, line=step.line)
+
+    def longest(self, texts: Iterable[str]) -> str:
+        """The phrase that takes longest to say."""
+        return max(texts, key=lambda text: self.seconds(text, 1.0))
+
+
+def fit(need: Callable[[float], float], every: float | None) -> tuple[float, float]:
+    """The rate to speak at and the interval to use; `need(rate)` is the least interval at a rate.
+
+    The asked interval wins where the words, spoken faster while still clear, fit in it. Where even the
+    fastest are too slow the interval grows, and then the words may as well be spoken at their normal rate.
+    """
+    if every is not None:
+        for rate in RATES:
+            if need(rate) <= every + 1e-9:
+                return rate, every
+    return 1.0, need(1.0)
+
+
+def actions(moves: tuple[Move, ...], stance: Stance) -> tuple[Action, ...]:
+    """The moves as the timeline tells them: strikes with a hand, the rest with a side of the room."""
+    return tuple(
+        Action(move.technique.name, hand=move.side(now))
+        if move.technique.kind == "strike"
+        else Action(move.technique.name, side=move.side(now))
+        for move, now in in_stance(moves, stance)
+    )
+
+
+def called(moves: tuple[Move, ...], stance: Stance, numbers: bool = False) -> str:
+    """How a combination is called."""
+    return ", ".join(move.words(now, numbers) for move, now in in_stance(moves, stance))
+
+
+def too_fast(setting: Setting, text: str, asked: float, used: float) -> Advice:
+    """Tells the instructor by how much an interval had to grow."""
+    enough = round_up(used, 0.1)
+    return Advice(
+        setting.line,
+        f"every {asked:g} s is too short for «{text}»: {used - asked:.2f} s were added; "
+        f"ask for `every: {enough:g} s` or more",
+    )
