@@ -1,0 +1,5 @@
+"""`python -m cornercue`."""
+
+from cornercue.cli.main import main
+
+main()

@@ -1,0 +1,60 @@
+"""`cornercue check`: every fault of every script."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from cornercue.errors import InputFault
+
+
+@click.command(no_args_is_help=True)
+@click.argument("paths", nargs=-1, type=click.Path(), metavar="PATH...")
+def check(paths: tuple[str, ...]) -> None:
+    """Read scripts (files or whole folders) and tell every fault in them.
+
+    Ends with code 1 where a script has a fault. Advice on timing does not count as one.
+
+    \b
+    Example:
+      cornercue check drills
+    """
+    faulty = sum(not _check_one(path) for path in _scripts(paths))
+    if faulty:
+        sys.exit(InputFault.exit_code)
+
+
+def _scripts(paths: tuple[str, ...]) -> Iterator[Path]:
+    """The files named, and every .yaml or .yml file of the folders named."""
+    for path in map(Path, paths):
+        if path.is_dir():
+            found = sorted(file for suffix in ("*.yaml", "*.yml") for file in path.rglob(suffix))
+            if not found:
+                raise InputFault(f"{path}: there is no script in this folder; `cornercue new FILE` writes one")
+            yield from found
+        else:
+            yield path
+
+
+def _check_one(path: Path) -> bool:
+    """Prints what is to be said about one script; True where it has no fault."""
+    from cornercue.cli.session import laid_out
+    from cornercue.cli.show import clock
+    from cornercue.script.faults import ScriptFaults
+    from cornercue.script.read import read_drill
+    from cornercue.timing.estimate import estimated_seconds
+    from cornercue.timing.setting import Request
+
+    try:
+        drill = read_drill(path)
+        timeline = laid_out(str(path), drill, Request(seed=drill.seed or 0, voice="none"), estimated_seconds)
+    except ScriptFaults as faults:
+        click.echo(faults)
+        return False
+    for advice in timeline.advice:
+        click.echo(f"{path}:{advice.line}: advice: {advice.text}")
+    click.echo(f"{path}: fine, about {clock(timeline.duration)}")
+    return True

@@ -1,0 +1,62 @@
+"""The command `cornercue`: reads the arguments, calls one function, prints. Slow imports wait in the commands."""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+import click
+
+from cornercue.cli.check import check
+from cornercue.cli.new import new
+from cornercue.cli.play import play
+from cornercue.cli.render import render
+from cornercue.cli.schema import schema
+from cornercue.cli.show import show
+from cornercue.cli.techniques import techniques
+from cornercue.errors import CornercueError
+
+
+class _Commands(click.Group):
+    """Lists the commands in the order of a first evening, and explains every error of ours in one place."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(self.commands)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except CornercueError as error:
+            click.echo(error, err=True)
+            ctx.exit(error.exit_code)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="cornercue")
+def commands() -> None:
+    """Calls your drill while your hands are busy.
+
+    A drill script becomes a spoken, exactly timed cue track.
+
+    \b
+    Example:
+      cornercue new evening.yaml && cornercue play evening.yaml
+    """
+
+
+for _command in (new, check, show, play, render, techniques, schema):
+    commands.add_command(_command)
+
+
+def main() -> None:
+    """Run the command line; exit code 130 where somebody pressed Ctrl-C."""
+    try:
+        sys.exit(commands(standalone_mode=False))
+    except click.exceptions.Exit as end:
+        sys.exit(end.exit_code)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        sys.exit(130)

@@ -1,0 +1,30 @@
+"""`cornercue new`: a commented script to start from."""
+
+from __future__ import annotations
+
+from importlib import resources
+from pathlib import Path
+
+import click
+
+from cornercue.errors import InputFault
+
+
+@click.command(no_args_is_help=True)
+@click.argument("file", type=click.Path(), metavar="FILE")
+def new(file: str) -> None:
+    """Write a commented starter script. A file that is there already is left alone.
+
+    \b
+    Example:
+      cornercue new my-drill.yaml
+    """
+    text = resources.files("cornercue.cli").joinpath("starter.yaml").read_text(encoding="utf-8")
+    try:
+        with Path(file).open("x", encoding="utf-8") as script:
+            script.write(text)
+    except FileExistsError:
+        raise InputFault(f"{file} is there already; name another file") from None
+    except OSError as error:
+        raise InputFault(f"{file}: it cannot be written here: {error.strerror or error}") from None
+    click.echo(f"{file}: edit it, then `cornercue check {file}` and `cornercue play {file}`")

@@ -1,0 +1,85 @@
+"""`cornercue show`: the timeline as a table for people, or as JSON for programs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from cornercue.cli.options import SCRIPT, overrides
+
+if TYPE_CHECKING:
+    from cornercue.timing.timeline import Cue, Timeline
+
+TONE_WORDS = {"start": "(start tone)", "warning": "(warning tone)", "end": "(closing tone)"}
+
+
+@click.command(no_args_is_help=True)
+@SCRIPT
+@overrides
+@click.option("--json", "as_json", is_flag=True, help="Print the timeline as data.")
+def show(script: str, as_json: bool, **asked: Any) -> None:
+    """Print what will be heard, and when. `--voice none` estimates the times without a voice.
+
+    \b
+    Example:
+      cornercue show drills/first-combination.yaml --level 2
+    """
+    from cornercue.cli.session import timeline_for_showing
+
+    timeline = timeline_for_showing(script, asked)
+    if as_json:
+        click.echo(json.dumps(timeline.as_data(), ensure_ascii=False, indent=1))
+    else:
+        click.echo("\n".join(table(timeline)))
+
+
+def clock(seconds: float) -> str:
+    """Minutes and seconds, rounded: 754.2 is "12:34"."""
+    minutes, rest = divmod(round(seconds), 60)
+    return f"{minutes}:{rest:02d}"
+
+
+def heading(timeline: Timeline) -> str:
+    """One line that says which session this is: enough to repeat it."""
+    return (
+        f"{timeline.drill} · level {timeline.level} · {clock(timeline.duration)} · "
+        f"seed {timeline.seed} · voice {timeline.voice}"
+    )
+
+
+def totals(timeline: Timeline) -> str:
+    """Work and rest in one line."""
+    return f"Work {clock(timeline.total('work'))}, rest {clock(timeline.total('rest'))}."
+
+
+def table(timeline: Timeline) -> Iterator[str]:
+    """The timeline as lines: time, what it is, the words, and how the student stands."""
+    yield heading(timeline)
+    block = -1
+    for cue in timeline.cues:
+        if cue.block != block:
+            block = cue.block
+            yield f"\nStep {block + 1} (line {cue.line})"
+        yield row(cue)
+    yield f"\n{totals(timeline)}"
+
+
+def row(cue: Cue) -> str:
+    """One cue as a line of the table."""
+    minutes, seconds = divmod(cue.start, 60)
+    words = TONE_WORDS[cue.tone] if cue.tone else cue.text
+    return f"{minutes:4.0f}:{seconds:05.2f}  {cue.kind:<5}  {words:<44}  {' '.join(_standing(cue))}".rstrip()
+
+
+def _standing(cue: Cue) -> Iterator[str]:
+    if cue.rep:
+        yield f"rep {cue.rep}"
+    if cue.stance and cue.kind == "call":
+        yield cue.stance
+    if cue.angle:
+        yield f"{'left' if cue.angle > 0 else 'right'} {abs(cue.angle)}°"
+    if cue.rate != 1.0:
+        yield f"spoken ×{cue.rate:g}"
