@@ -1,0 +1,43 @@
+"""What an output is: the one thing between a track and the ear. Adding one is one file and one line in `choose`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Protocol
+
+from cornercue.errors import MachineLacks
+from cornercue.track.mix import Samples
+
+Heard = Callable[[int], None]
+"""Told, several times a second, how many frames of the track the device has taken so far."""
+
+TICK = 0.05
+"""Seconds between two looks at the device: how soon Ctrl-C and the screen are served."""
+
+NO_DEVICE = "it finds no sound device"
+
+
+class Output(Protocol):
+    """Something that plays a track."""
+
+    @property
+    def name(self) -> str:
+        """What `--output` calls it."""
+
+    def lacks(self) -> str | None:
+        """Why it cannot play on this machine, as the end of a sentence; None if it can."""
+
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> None:
+        """Play int16 blocks at `SAMPLE_RATE`, shape (n,) or (n, channels), and return after the last frame.
+
+        Blocks are asked for as they are needed. Ctrl-C stops the sound at once and passes through. Raises
+        `MachineLacks` for a device that is not there or that stops taking sound.
+        """
+
+
+def nothing_to_play_on(tried: list[str]) -> MachineLacks:
+    """The error for a machine without sound; `tried` says what was asked and what it lacks."""
+    return MachineLacks(
+        f"There is nothing to play the sound on ({'; '.join(tried)}). Plug in or switch on a loudspeaker or "
+        "headphones and try again, or make a sound file for another device with `cornercue render`."
+    )

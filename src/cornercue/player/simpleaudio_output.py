@@ -1,0 +1,75 @@
+"""Plays through simpleaudio, where it is installed and safe."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+import time
+from collections.abc import Iterable
+from typing import Any
+
+from cornercue.errors import MachineLacks
+from cornercue.player.outputs import NO_DEVICE, TICK, Heard, nothing_to_play_on
+from cornercue.player.quiet import quiet_stderr
+from cornercue.track.mix import SAMPLE_RATE, Samples
+
+
+class SimpleaudioOutput:
+    """The system's default sound device. It wants the whole track before it starts, and holds it in memory."""
+
+    name = "simpleaudio"
+
+    def lacks(self) -> str | None:
+        return _unusable() or _unheard()
+
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> None:
+        lack = _unusable()
+        if lack:
+            raise nothing_to_play_on([f"{self.name}: {lack}"])
+        sound = b"".join(block.tobytes() for block in track)
+        # An empty buffer crashes simpleaudio 1.0.4 (known upstream).
+        if sound:
+            _follow(_started(sound, channels), len(sound) // (2 * channels), heard)
+
+
+def _unusable() -> str | None:
+    # Known upstream: from Python 3.12 on, simpleaudio 1.0.4 crashes the process when a sound ends.
+    if sys.version_info >= (3, 12):
+        return "it does not work with Python 3.12 or newer"
+    if importlib.util.find_spec("simpleaudio") is None:
+        return "it is not installed (pip install 'cornercue[simpleaudio]')"
+    return None
+
+
+def _unheard() -> str | None:
+    """It can be asked for a device only by playing: one silent frame does it."""
+    try:
+        _follow(_started(bytes(2), channels=1), 1, None)
+    except MachineLacks:
+        return NO_DEVICE
+    return None
+
+
+def _started(sound: bytes, channels: int) -> Any:
+    import simpleaudio
+    from simpleaudio._simpleaudio import SimpleaudioError
+
+    try:
+        with quiet_stderr():
+            return simpleaudio.play_buffer(sound, channels, 2, SAMPLE_RATE)
+    except SimpleaudioError as fault:
+        raise nothing_to_play_on([f"simpleaudio: {NO_DEVICE}"]) from fault
+
+
+def _follow(playing: Any, total: int, heard: Heard | None) -> None:
+    """Wait for the end; it does not tell how far it is, so the clock has to."""
+    begun = time.monotonic()
+    try:
+        while playing.is_playing():
+            if heard:
+                heard(min(total, round((time.monotonic() - begun) * SAMPLE_RATE)))
+            time.sleep(TICK)
+        if heard:
+            heard(total)
+    finally:
+        playing.stop()
