@@ -9,11 +9,13 @@ from cornercue.errors import InputFault
 from cornercue.script.model import Drill
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.segments import Segment, Talk, lay
-from cornercue.timing.setting import Event, Request, Seconds, Setting
+from cornercue.timing.setting import GAP, Event, Request, Seconds, Setting
 from cornercue.timing.steps import drill_setting, segments_of
 from cornercue.timing.timeline import Advice, Cue, Span, Timeline
 
 LONGEST = 6 * 3600.0
+SHORTEST = 2 * GAP
+"""No segment takes less time (s): a phrase is followed by this much silence; rest and work are longer."""
 
 
 class TooLong(InputFault):
@@ -38,7 +40,7 @@ def expand(drill: Drill, request: Request, seconds: Seconds) -> Timeline:
         advice.append(
             Advice(1, f"this drill is for level {drill.level} and above; it is played at level {setting.level}")
         )
-    for event in _bounded(lay(_segments(drill, setting))):
+    for event in _bounded(lay(_counted(_segments(drill, setting)))):
         match event:
             case Cue():
                 cues.append(event)
@@ -85,6 +87,14 @@ def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:
         setting = replace(setting, block=block).at(step)
         yield from segments_of(step, setting)
     yield Talk(setting, book.say("finish"))
+
+
+def _counted(segments: Iterator[Segment]) -> Iterator[Segment]:
+    """Stops repeats within repeats before they fill the memory: so many segments cannot fit in six hours."""
+    for count, segment in enumerate(segments):
+        if count * SHORTEST > LONGEST:
+            raise TooLong(segment.setting.line)
+        yield segment
 
 
 def _bounded(events: Iterator[Event]) -> Iterator[Event]:
