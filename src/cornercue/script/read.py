@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from os.path import isfile, realpath
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
 
 MAX_INCLUDES = 100
+MAX_NESTED_INCLUDES = 8
 
 
 def read_drill(path: Path) -> Drill:
@@ -37,13 +39,14 @@ class _Library:
     """The folder of one script: opens its includes, each once, and refuses circles and ways out."""
 
     def __init__(self, folder: Path) -> None:
-        self._root = folder.resolve()
-        self._opened: dict[Path, Drill] = {}
+        self._root = Path(realpath(folder))
+        self._opened: dict[Path, Drill | None] = {}  # None where the file is faulty
+        self._height: dict[Path, int] = {}  # how deep the includes below a file go
         self._stack: list[Path] = []
         self.faults: list[Fault] = []
 
     def read(self, path: Path) -> Drill:
-        self._stack.append(path.resolve())
+        self._stack.append(Path(realpath(path)))
         try:
             return _validated(read_source(path), {"open": lambda value: self._include(value, path.parent)})
         finally:
@@ -51,41 +54,56 @@ class _Library:
 
     def _include(self, value: Any, folder: Path) -> Included:
         path = self._inside(value, folder)
-        target = path.resolve()
+        target = Path(realpath(path))
         if target in self._stack:
             names = " includes ".join(one.name for one in (*self._stack[self._stack.index(target) :], target))
             raise wrong(f"the includes go round in a circle: {names}")
+        if len(self._stack) + self._height.get(target, 0) > MAX_NESTED_INCLUDES:
+            raise wrong(f"includes are nested more than {MAX_NESTED_INCLUDES} deep; include the innermost one directly")
         if target not in self._opened:
-            if len(self._opened) >= MAX_INCLUDES:
-                raise wrong(f"more than {MAX_INCLUDES} files are included; split the session")
-            try:
-                self._opened[target] = self.read(path)
-            except ScriptFaults as faults:
-                self.faults.extend(faults.faults)
-                raise wrong(f"`{value}` cannot be included until it is mended") from None
-        return Included(str(path), self._opened[target])
+            self._opened[target] = self._open(path)
+        here = self._stack[-1]
+        self._height[here] = max(self._height.get(here, 0), 1 + self._height.get(target, 0))
+        drill = self._opened[target]
+        if drill is None:
+            raise wrong(f"`{value}` cannot be included until it is mended")
+        return Included(str(path), drill)
+
+    def _open(self, path: Path) -> Drill | None:
+        if len(self._opened) >= MAX_INCLUDES:
+            raise wrong(f"more than {MAX_INCLUDES} files are included; split the session")
+        try:
+            return self.read(path)
+        except ScriptFaults as faults:
+            self.faults.extend(faults.faults)
+            return None
 
     def _inside(self, value: Any, folder: Path) -> Path:
         if not isinstance(value, str) or not value.strip() or "\0" in value:
             raise wrong("the name of a script file belongs here, such as `warm-up.yaml`")
         path = folder / value.strip()
-        if not path.resolve().is_relative_to(self._root):
+        # os.path, since pathlib raises for a link to itself and for a name too long
+        if not Path(realpath(path)).is_relative_to(self._root):
             raise wrong(f"`{value}` lies outside the folder of this script; includes stay inside it")
-        if not path.is_file():
+        if not isfile(path):
             raise wrong(f"there is no script `{value}` in this folder")
         return path
 
 
 def _validated(source: Source, context: dict[str, Any]) -> Drill:
     if not isinstance(source.data, dict):
-        raise ScriptFaults([Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")])
+        start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
+        raise ScriptFaults([*source.faults, start])
     data = {**source.data, "steps": _placed(source.data.get("steps"), ("steps",), source)}
     if "steps" not in source.data:
         del data["steps"]
     try:
-        return Drill.model_validate(data, context={**context, "stance": data.get("stance")})
+        drill = Drill.model_validate(data, context={**context, "stance": data.get("stance")})
     except ValidationError as error:
-        raise ScriptFaults(faults_of(error, source)) from None
+        raise ScriptFaults([*source.faults, *faults_of(error, source)]) from None
+    if source.faults:
+        raise ScriptFaults(source.faults)
+    return drill
 
 
 def _placed(steps: Any, path: Path_, source: Source) -> Any:
