@@ -18,8 +18,8 @@ MAX_LEVEL = 20
 
 
 def wrong(text: str) -> PydanticCustomError:
-    """A fault of ours, already a sentence (braces doubled, since pydantic formats the template)."""
-    return PydanticCustomError("cornercue", text.replace("{", "{{").replace("}", "}}"))
+    """A fault of ours, already a sentence; without a context pydantic leaves its braces alone."""
+    return PydanticCustomError("cornercue", text)
 
 
 _UNITS = {

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from os.path import isdir
 from pathlib import Path
 from typing import Any
 
@@ -33,13 +34,15 @@ Place = tuple[int, int]
 class Source:
     """A file's values as dicts, lists and strings, with (line, column) of each path, counted from 1.
 
-    `places` holds the place of a value, `keys` that of a mapping's key.
+    `places` holds the place of a value, `keys` that of a mapping's key; `faults` is what is wrong with the
+    text although it could be read.
     """
 
     file: str
     data: Any
     places: Mapping[Path_, Place]
     keys: Mapping[Path_, Place]
+    faults: tuple[Fault, ...] = ()
 
 
 def read_source(path: Path) -> Source:
@@ -51,7 +54,7 @@ def _read_text(path: Path) -> str:
     def refuse(text: str, line: int = 1, column: int = 1) -> ScriptFaults:
         return ScriptFaults([Fault(str(path), line, column, text)])
 
-    if path.is_dir():
+    if isdir(path):
         raise refuse("this is a folder; name a script file in it")
     try:
         with path.open("rb") as file:
@@ -81,21 +84,22 @@ def parse_source(text: str, file: str) -> Source:
             builder.take(event)
     except yaml.YAMLError as error:
         raise ScriptFaults([*builder.faults, _syntax_fault(error, text, file)]) from None
-    if builder.faults:
-        raise ScriptFaults(builder.faults)
-    return Source(file, builder.root, builder.places, builder.keys)
+    return Source(file, builder.root, builder.places, builder.keys, tuple(builder.faults))
 
 
 def _syntax_fault(error: yaml.YAMLError, text: str, file: str) -> Fault:
+    if isinstance(error, yaml.reader.ReaderError):
+        # Found anew: libyaml counts in bytes, PyYAML's own reader in characters.
+        odd = yaml.reader.Reader.NON_PRINTABLE.search(text)
+        before = text[: odd.start()] if odd else ""
+        line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
+        return Fault(file, line, column, "a character that text cannot hold; delete it and type it again")
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
     lines = text.splitlines()
     here = lines[line - 1] if line <= len(lines) else ""
     if "\t" in here[: len(here) - len(here.lstrip())] or here[column - 1 : column] == "\t":
         return Fault(file, line, here.index("\t") + 1, "a tab; indent with spaces")
-    if isinstance(error, yaml.reader.ReaderError):
-        at = text[: error.position] if isinstance(error.position, int) else ""
-        return Fault(file, at.count("\n") + 1, 1, "a character that text cannot hold; delete it and type it again")
     problem = getattr(error, "problem", None) or "it cannot be read"
     return Fault(file, line, column, f"this is not YAML: {problem}; check the indents, colons and quotes near here")
 
