@@ -122,7 +122,7 @@ class Hold(_Step):
     @model_validator(mode="after")
     def _one_choice_of_side(self) -> Self:
         if self.sides and len(self.hold) == 1:
-            raise wrong("the technique already names its side; leave out `sides` or the word lead, rear, left or right")
+            raise wrong("there is only one side to hold here; leave out `sides`, or the word lead, rear, left or right")
         return self
 
 
@@ -191,7 +191,7 @@ class Drill(_Written):
     """One drill script. Without a word to the contrary: orthodox, steady, called by name, for juniors."""
 
     drill: Short
-    about: Annotated[str, Text] | None = None
+    about: Text | None = None
     level: Annotated[int, whole(1, MAX_LEVEL, "levels go")] = 1
     stance: Annotated[Literal["orthodox", "southpaw", "both"], choice("orthodox", "southpaw", "both")] = "orthodox"
     pace: Pace | None = None

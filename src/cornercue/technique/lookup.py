@@ -94,9 +94,12 @@ def resolve(text: str, stance: Stance = "orthodox") -> Move:
 def resolve_base(text: str, stance: Stance = "orthodox") -> tuple[Move, ...]:
     """Like `resolve`, but a name that leaves the side open gives both: the lead move, then the rear."""
     try:
-        return (resolve(text, stance),)
+        move = resolve(text, stance)
     except WhichSide as open_side:
         return tuple(resolve(name) for name in open_side.options)
+    if move.technique.sided and move.limb is None:
+        return Move(move.technique, "lead"), Move(move.technique, "rear")
+    return (move,)
 
 
 def _split_side(words: str, stance: Stance) -> tuple[Limb | None, str]:
