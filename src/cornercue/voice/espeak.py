@@ -1,0 +1,56 @@
+"""Which espeak-ng speaks on Linux: the system's own, or the one that the package espeakng-loader ships."""
+
+from __future__ import annotations
+
+import sysconfig
+from collections.abc import Iterable
+from dataclasses import dataclass
+from importlib import metadata
+from importlib.util import find_spec
+from pathlib import Path
+
+from cornercue.errors import MachineLacks
+
+SONAME = "libespeak-ng.so.1"
+"""The name by which pyttsx3 asks for the library."""
+
+SYSTEM_FOLDERS = tuple(
+    Path(folder)
+    for folder in (
+        "/usr/local/lib",
+        f"/usr/lib/{sysconfig.get_config_var('MULTIARCH')}",
+        "/usr/lib64",
+        "/usr/lib",
+    )
+)
+
+
+@dataclass(frozen=True)
+class Library:
+    """A shared library, its data folder where that must be named, and what tells it from every other version."""
+
+    path: Path
+    data: Path | None
+    identity: str
+
+
+def find_library(folders: Iterable[Path] = SYSTEM_FOLDERS) -> Library:
+    """The first espeak-ng in these folders, else the one from PyPI; nothing is loaded. Raises MachineLacks."""
+    for path in (folder / SONAME for folder in folders):
+        if path.is_file():
+            facts = path.stat()
+            return Library(path, None, f"{path}:{facts.st_size}:{facts.st_mtime_ns}")
+    return _shipped()
+
+
+def _shipped() -> Library:
+    package = find_spec("espeakng_loader")
+    if package is None or package.origin is None:
+        raise MachineLacks(
+            "This machine has no voice. Install one: `pip install espeakng-loader`, or your system's espeak-ng "
+            "(on Debian and Ubuntu: `sudo apt install espeak-ng`)."
+        )
+    folder = Path(package.origin).parent
+    return Library(
+        folder / "libespeak-ng.so", folder / "espeak-ng-data", f"espeakng-loader {metadata.version('espeakng-loader')}"
+    )

@@ -1,0 +1,127 @@
+"""The way to a spoken phrase: from memory, from the disk, or from the voice, in that order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from types import TracebackType
+
+from cornercue.errors import InputFault
+from cornercue.voice.cache import Cache, key_of
+from cornercue.voice.clip import Clip
+from cornercue.voice.source import Recording, Voice
+from cornercue.voice.system import SystemVoice
+from cornercue.voice.words import plain
+
+VOICES: dict[str, Callable[[], Voice]] = {"system": SystemVoice}
+"""Every voice by its name. A new one is one file and one line here."""
+
+PREFERRED = "system"
+"""What "auto" takes."""
+
+PROCESSING = 1
+"""Raised when `level.py` makes other clips of the same recording, so that stored ones are made again."""
+
+SLOWEST, FASTEST = 0.5, 2.0
+
+Phrase = tuple[str, float]
+"""Text and rate."""
+
+
+class Speech:
+    """A voice and its clips. Use it from one thread; closing it ends the voice's processes."""
+
+    def __init__(self, name: str, voice: Voice, cache: Cache) -> None:
+        """Nothing is loaded before a phrase is missing."""
+        self.name = name
+        self._voice = voice
+        self._cache = cache
+        self._clips: dict[Phrase, Clip] = {}
+
+    @property
+    def identity(self) -> str:
+        """What tells this voice and its version from every other, known without loading it."""
+        return self._voice.identity
+
+    def clip(self, text: str, rate: float = 1.0) -> Clip:
+        """`text` spoken, `rate` (0.5 to 2) times as fast as normal. Raises InputFault, MachineLacks."""
+        found = self._known(text, rate)
+        return found or self._keep(text, rate, self._voice.say(plain(text), rate))
+
+    def seconds(self, text: str, rate: float = 1.0) -> float:
+        """How long `clip` lasts, in seconds."""
+        return self.clip(text, rate).seconds
+
+    def warm(self, phrases: Iterable[Phrase], progress: Callable[[int, int], None] | None = None) -> None:
+        """Make the clips that are missing, on all cores; `progress` hears how many of how many are made.
+
+        Raises InputFault, MachineLacks; any failure, Ctrl-C included, ends the voice at once.
+        """
+        missing = [phrase for phrase in dict.fromkeys(phrases) if not self._known(*phrase)]
+        if missing:
+            self._make([(phrase, plain(phrase[0])) for phrase in missing], progress or (lambda done, of: None))
+
+    def _make(self, missing: list[tuple[Phrase, str]], progress: Callable[[int, int], None]) -> None:
+        """Threads wait for the voice's processes; this one levels what they bring, in order."""
+        from concurrent.futures import ThreadPoolExecutor
+
+        with ThreadPoolExecutor(self._voice.at_once) as pool:
+            coming = [pool.submit(self._voice.say, words, rate) for (_, rate), words in missing][::-1]
+            try:
+                for done, ((text, rate), _) in enumerate(missing, 1):
+                    self._keep(text, rate, coming.pop().result())
+                    progress(done, len(missing))
+            except BaseException:
+                pool.shutdown(wait=False, cancel_futures=True)
+                self._voice.close()
+                raise
+
+    def _known(self, text: str, rate: float) -> Clip | None:
+        if (text, rate) not in self._clips:
+            samples = self._cache.load(self._key(text, rate))
+            if samples is None:
+                return None
+            self._clips[text, rate] = Clip(text, samples)
+        return self._clips[text, rate]
+
+    def _keep(self, text: str, rate: float, recording: Recording) -> Clip:
+        from cornercue.voice.level import clip_from  # slow to import, and in `warm` while the voice speaks
+
+        clip = clip_from(text, recording)
+        self._clips[text, rate] = clip
+        self._cache.store(self._key(text, rate), clip.samples)
+        return clip
+
+    def _key(self, text: str, rate: float) -> str:
+        if not SLOWEST <= rate <= FASTEST:
+            raise ValueError(f"a voice speaks {SLOWEST} to {FASTEST} times as fast as normal, not {rate}")
+        return key_of(self.identity, plain(text), f"{rate:.3f}", PROCESSING)
+
+    def close(self) -> None:
+        """End the voice's processes; clips made before stay at hand."""
+        self._voice.close()
+
+    def __enter__(self) -> Speech:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+
+def open_voice(name: str = "system", cache: Path | None = None) -> Speech:
+    """The voice called `name`, or "auto"; clips are kept in `cache`, else in the user's own cache folder.
+
+    Raises InputFault for a name that is not known, MachineLacks where the machine has no voice.
+    """
+    chosen = PREFERRED if name == "auto" else name
+    if chosen not in VOICES:
+        raise InputFault(f"There is no voice “{name}”; there are: {', '.join(['auto', *VOICES])}.")
+    return Speech(chosen, VOICES[chosen](), Cache(cache or _own_cache()))
+
+
+def _own_cache() -> Path:
+    from platformdirs import user_cache_path
+
+    return user_cache_path("cornercue") / "clips"

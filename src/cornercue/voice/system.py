@@ -1,0 +1,120 @@
+"""The system voice: pyttsx3 in processes of its own, so that a phrase sounds the same each time it is made."""
+
+from __future__ import annotations
+
+import os
+import platform
+import sys
+from collections.abc import Iterable
+from importlib import metadata
+from pathlib import Path
+from threading import Lock
+
+from cornercue.errors import MachineLacks
+from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, find_library
+from cornercue.voice.process import NoSound, TookTooLong, Worker
+from cornercue.voice.source import Recording
+
+WORDS_PER_MINUTE = 165
+"""The normal rate. Adults speak 150 to 200 words a minute (Dayton Metro Library, secondary copy)."""
+
+PATIENCE = 20.0
+"""Seconds after which a phrase is given up."""
+
+MOST_WORKERS = 4
+
+
+class SystemVoice:
+    """Speaks through pyttsx3: espeak-ng on Linux, the system's own speech on macOS and Windows."""
+
+    def __init__(self, folders: Iterable[Path] = SYSTEM_FOLDERS, patience: float = PATIENCE) -> None:
+        """Find the voice without loading it; `folders` may hold the system's espeak-ng. Raises MachineLacks."""
+        self._library = find_library(folders) if sys.platform == "linux" else None
+        self._identity = _identity(self._library)
+        self._patience = patience
+        self._lock = Lock()
+        self._idle: list[Worker] = []
+        self._busy: list[Worker] = []
+        self._closed = False
+
+    @property
+    def identity(self) -> str:
+        """pyttsx3's version, the speech library's, and the normal rate.
+
+        On macOS and Windows the system's version stands for the voice: a change of the voice chosen in its
+        settings is not noticed.
+        """
+        return self._identity
+
+    @property
+    def at_once(self) -> int:
+        """A worker a core, four at most."""
+        return min(MOST_WORKERS, os.cpu_count() or 1)
+
+    def say(self, text: str, rate: float) -> Recording:
+        """`text` at `rate` times the normal rate; a phrase that fails is tried once more. Raises MachineLacks."""
+        wpm = round(WORDS_PER_MINUTE * rate)
+        try:
+            try:
+                return self._said(text, wpm)
+            except NoSound:
+                return self._said(text, wpm)
+        except NoSound as fault:
+            raise MachineLacks(f"The system voice cannot say “{text[:60]}”: {fault}. {_advice()}") from fault
+        except TookTooLong:
+            raise MachineLacks(
+                f"The system voice took more than {self._patience:g} seconds over “{text[:60]}”. "
+                "Try again with fewer programs running."
+            ) from None
+
+    def _said(self, text: str, wpm: int) -> Recording:
+        worker = self._take()
+        useful = False
+        try:
+            recording = worker.say(text, wpm, self._patience)
+            useful = self._library is not None  # elsewhere a process speaks once, so that phrases repeat exactly
+            return recording
+        finally:
+            self._give_back(worker, useful)
+
+    def _take(self) -> Worker:
+        with self._lock:
+            if self._closed:
+                raise MachineLacks("The system voice has been closed.")
+            worker = self._idle.pop() if self._idle else Worker(self._library)
+            self._busy.append(worker)
+            return worker
+
+    def _give_back(self, worker: Worker, useful: bool) -> None:
+        with self._lock:
+            self._busy.remove(worker)
+            useful = useful and not self._closed
+            if useful:
+                self._idle.append(worker)
+        if not useful:
+            worker.close()
+
+    def close(self) -> None:
+        """End all processes, also those that are speaking: their `say` then raises MachineLacks."""
+        with self._lock:
+            self._closed = True
+            idle, self._idle = self._idle, []
+            for worker in self._busy:
+                worker.kill()
+        for worker in idle:
+            worker.close()
+
+
+def _identity(library: Library | None) -> str:
+    try:
+        version = metadata.version("pyttsx3")
+    except metadata.PackageNotFoundError:
+        raise MachineLacks("The system voice needs pyttsx3. Install it: `pip install pyttsx3`.") from None
+    speech = library.identity if library else platform.platform()
+    return f"system; pyttsx3 {version}; {speech}; {WORDS_PER_MINUTE} wpm"
+
+
+def _advice() -> str:
+    if sys.platform == "linux":
+        return "Put its parts in place again: `pip install --force-reinstall pyttsx3 espeakng-loader`."
+    return "See whether a voice is installed in the system's speech settings."
