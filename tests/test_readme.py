@@ -1,0 +1,118 @@
+"""The README says what the program does: every command, every key, both of the two lines, and scripts that parse."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from cornercue.cli.main import commands
+from cornercue.script.model import STEP_KINDS, Drill
+from cornercue.script.read import read_drill
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.expand import expand
+from cornercue.timing.setting import Request
+
+HOME = Path(__file__).parent.parent
+README = (HOME / "README.md").read_text(encoding="utf-8")
+NAMES = sorted(commands.commands)
+
+
+def blocks(language: str) -> list[str]:
+    """The README's fenced blocks in one language."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", README, flags=re.MULTILINE | re.DOTALL)
+
+
+def row(opener: str) -> str:
+    """The table row whose first cell starts with these characters."""
+    found = [line for line in README.splitlines() if line.startswith(f"| `{opener}")]
+    assert found, f"no row of a table starts with `{opener}`"
+    return found[0]
+
+
+def keys_of(model: type[object]) -> list[str]:
+    fields = model.model_fields  # type: ignore[attr-defined]
+    return [field.alias or name for name, field in fields.items() if name != "at"]
+
+
+def test_the_job_comes_first_and_then_the_two_lines() -> None:
+    render, tests = blocks("sh")[:2]
+    assert README.index("drill script") < README.index(render) < README.index(tests) < README.index("\n## ")
+    assert render.strip() == (
+        "python3 -m venv .venv && .venv/bin/pip install . && "
+        ".venv/bin/cornercue render drills/first-combination.yaml -o first-combination.wav"
+    )
+    assert tests.strip() == (
+        "python3 -m venv .venv && .venv/bin/pip install -e '.[test]' && .venv/bin/python -m pytest"
+    )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_command_is_in_the_table_of_commands(name: str) -> None:
+    assert row(f"cornercue {name}").count("|") == 3
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_command_has_help_with_an_example(name: str) -> None:
+    result = CliRunner().invoke(commands, [name, "--help"])
+    assert result.exit_code == 0
+    example = result.output.partition("Example:\n")[2]
+    assert example.strip().startswith(f"cornercue {name}")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_option_of_a_command_is_in_the_readme(name: str) -> None:
+    options = [param for param in commands.commands[name].params if isinstance(param, click.Option)]
+    for option in options:
+        assert any(f"`{word}" in README or f" {word} " in README for word in option.opts), option.opts
+
+
+def test_no_command_is_documented_that_does_not_exist() -> None:
+    assert set(re.findall(r"`cornercue ([a-z-]+)", README)) <= set(NAMES)
+
+
+@pytest.mark.parametrize("key", keys_of(Drill))
+def test_every_key_of_a_script_is_in_the_first_table(key: str) -> None:
+    assert row(f"{key}`")
+
+
+@pytest.mark.parametrize("kind", sorted(STEP_KINDS))
+def test_every_key_of_a_step_is_in_its_row(kind: str) -> None:
+    steps = README.partition("| first key |")[2]
+    (line,) = [line for line in steps.splitlines() if line.startswith(f"| `{kind}` |")]
+    for key in keys_of(STEP_KINDS[kind]):
+        assert f"`{key}`" in line
+
+
+def test_the_script_examples_are_scripts_without_advice(tmp_path: Path) -> None:
+    shutil.copytree(HOME / "drills", tmp_path, dirs_exist_ok=True)
+    examples = blocks("yaml")
+    assert examples
+    for number, example in enumerate(examples):
+        script = tmp_path / f"example-{number}.yaml"
+        script.write_text(example, encoding="utf-8")
+        assert expand(read_drill(script), Request(seed=1), estimated_seconds).advice == ()
+
+
+def test_the_example_shows_every_kind_of_step() -> None:
+    assert set(re.findall(r"^- (\w+):", blocks("yaml")[0], flags=re.MULTILINE)) == set(STEP_KINDS)
+
+
+def test_every_file_that_the_readme_names_is_there() -> None:
+    links = re.findall(r"\]\(([^)#]+)\)", README) + re.findall(r"drills/[\w-]+\.yaml", README)
+    assert links
+    for link in links:
+        assert (HOME / link).is_file(), link
+
+
+def test_the_index_of_drills_tells_each_scripts_title_and_level() -> None:
+    index = (HOME / "drills" / "README.md").read_text(encoding="utf-8")
+    scripts = sorted((HOME / "drills").glob("*.yaml"))
+    for script in scripts:
+        drill = read_drill(script)
+        assert f"| [{script.name}]({script.name}) | {drill.drill} | {drill.level} |" in index
+    assert index.count(".yaml](") == len(scripts)
