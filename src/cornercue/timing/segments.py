@@ -188,12 +188,15 @@ def _kept(body: Laid, kept: list[Event]) -> Laid:
 
 
 def _free_at(cues: Sequence[Cue], wanted: float, end: float) -> float:
-    """The first moment from `wanted` on when the warning covers no words, or `wanted` if there is none."""
-    at = wanted
-    for cue in cues:
-        if cue.start < at + TONE_SECONDS["warning"] + GAP / 3 and cue.end + GAP / 3 > at:
-            at = cue.end + GAP / 3
-    return at if at + TONE_SECONDS["warning"] <= end - WARNING_AHEAD / 2 else wanted
+    """The first moment from `wanted` on when the warning stands clear of all words, or `wanted` if none does."""
+    for clear in (GAP, GAP / 3):
+        at = wanted
+        for cue in cues:
+            if cue.start < at + TONE_SECONDS["warning"] + clear and cue.end + clear > at:
+                at = cue.end + clear
+        if at + TONE_SECONDS["warning"] <= end - WARNING_AHEAD / 2:
+            return at
+    return wanted
 
 
 def tone(setting: Setting, at: float, name: Tone) -> Cue:
