@@ -1,4 +1,4 @@
-"""The drill script as values: one frozen model a step kind. What is written here is the script language.
+"""The drill script as values: steps, and the drill that holds them.
 
 The reader and `cornercue schema` are both made from these models, so they cannot drift apart.
 """
@@ -7,126 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any, Final, Literal, Self
+from typing import Annotated, Any, Literal
 
-from pydantic import (
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Discriminator,
-    Field,
-    PlainValidator,
-    Tag,
-    ValidationInfo,
-    model_validator,
-)
-from pydantic.json_schema import SkipJsonSchema
+from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo
 
-from cornercue.script.fields import (
-    MAX_LEVEL,
-    Amount,
-    Angle,
-    Duration,
-    Pace,
-    Reps,
-    RestTime,
-    Short,
-    Text,
-    YesNo,
-    as_list,
-    choice,
-    whole,
-    wrong,
-)
-from cornercue.script.moves import Taught, WrittenMove, WrittenPosition, position_of, split_numbers, taught_of
-from cornercue.technique.move import Move
-
-AT: Final = "(at)"
-"""The key under which the reader hands a step its place; no script can write it and mean it."""
+from cornercue.script.fields import MAX_LEVEL, Pace, RestTime, Short, Text, YesNo, as_list, choice, whole, wrong
+from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
+from cornercue.script.step import Written, WrittenStep
 
 
-class _Written(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class _Step(_Written):
-    at: SkipJsonSchema[tuple[int, int]] = Field((1, 1), alias="(at)")
-
-    @property
-    def line(self) -> int:
-        return self.at[0]
-
-
-class Say(_Step):
-    """Words to say."""
-
-    say: Text
-
-
-class Rest(_Step):
-    """A rest; its last seconds count the student in again."""
-
-    rest: RestTime
-
-
-class Combination(_Step):
-    """Techniques called together, repetition by repetition."""
-
-    combination: Annotated[
-        tuple[Annotated[Taught, PlainValidator(taught_of, json_schema_input_type=WrittenMove)], ...],
-        BeforeValidator(split_numbers),
-        as_list(WrittenMove, 16),
-    ]
-    teach: Annotated[int, whole(0, 20, "slow repetitions go")] = 0
-    reps: Reps = Amount(6)
-    angles: Annotated[tuple[Angle, ...], as_list(Angle, 12)] = (0,)
-    every: Duration | None = None
-    between: Short | None = None
-    pace: Pace | None = None
-
-    @property
-    def moves(self) -> tuple[Move, ...]:
-        return tuple(taught.move for taught in self.combination)
-
-
-class Exercise(_Step):
-    """An exercise, counted (`reps`) or timed (`for`), in sets."""
-
-    exercise: Short
-    reps: Reps | None = None
-    for_: Duration | None = Field(None, alias="for")
-    sets: Annotated[int, whole(1, 20, "sets go")] = 1
-    every: Duration | None = None
-    rest: RestTime | None = None
-    check: Annotated[tuple[Text, ...], as_list(Text, 10)] = ()
-
-    @model_validator(mode="after")
-    def _counted_or_timed(self) -> Self:
-        if (self.reps is None) == (self.for_ is None):
-            raise wrong("an exercise needs either `reps: 10` or `for: 1 min`, and not both")
-        if self.every is not None and self.for_ is not None:
-            raise wrong("`every` spaces counted repetitions; leave it out of a timed exercise")
-        return self
-
-
-class Hold(_Step):
-    """A technique held still, on one side or on both."""
-
-    hold: Annotated[tuple[Move, ...], PlainValidator(position_of, json_schema_input_type=WrittenPosition)]
-    for_: Duration = Field(10.0, alias="for")
-    sides: Annotated[Literal["left", "right", "both"] | None, choice("left", "right", "both")] = None
-    sets: Annotated[int, whole(1, 20, "sets go")] = 1
-    rest: RestTime | None = None
-    check: Annotated[tuple[Text, ...], as_list(Text, 10)] = ()
-
-    @model_validator(mode="after")
-    def _one_choice_of_side(self) -> Self:
-        if self.sides and len(self.hold) == 1:
-            raise wrong("there is only one side to hold here; leave out `sides`, or the word lead, rear, left or right")
-        return self
-
-
-class Repeat(_Step):
+class Repeat(WrittenStep):
     """Steps done again and again, with a rest between."""
 
     repeat: Annotated[int, whole(1, 100, "repeats go")]
@@ -134,7 +24,7 @@ class Repeat(_Step):
     steps: Steps
 
 
-class Include(_Step):
+class Include(WrittenStep):
     """Another drill of the same folder, done in full at this place."""
 
     include: Annotated[Included, PlainValidator(lambda value, info: _opened(value, info), json_schema_input_type=str)]
@@ -155,7 +45,7 @@ def _opened(value: Any, info: ValidationInfo) -> Included:
     return opener(value)
 
 
-STEP_KINDS: dict[str, type[_Step]] = {
+STEP_KINDS: dict[str, type[WrittenStep]] = {
     "say": Say,
     "combination": Combination,
     "exercise": Exercise,
@@ -187,7 +77,7 @@ Step = Annotated[
 Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
-class Drill(_Written):
+class Drill(Written):
     """One drill script. Without a word to the contrary: orthodox, steady, called by name, for juniors."""
 
     drill: Short

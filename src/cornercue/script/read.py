@@ -10,9 +10,10 @@ from pydantic import ValidationError
 
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
-from cornercue.script.model import AT, Drill, Included
+from cornercue.script.model import Drill, Included
 from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
+from cornercue.script.step import AT
 
 MAX_INCLUDES = 100
 MAX_NESTED_INCLUDES = 8

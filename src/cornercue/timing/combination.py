@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from cornercue.script.model import Combination
+from cornercue.script.solo import Combination
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
 from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard

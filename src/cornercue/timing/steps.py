@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from cornercue.script.model import Combination, Drill, Exercise, Hold, Include, Repeat, Rest, Say, Step
+from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance
 from cornercue.timing import combination
