@@ -207,7 +207,8 @@ def choice(*known: str) -> PlainValidator:
 
 def as_list(item: Any, most: int) -> BeforeValidator:
     """For `Annotated[tuple[...], ...]`: a YAML list, or text with commas as one."""
-    return BeforeValidator(_listed(most), json_schema_input_type=Annotated[list[item], Field(max_length=most)] | str)
+    written = Annotated[list[item], Field(min_length=1, max_length=most)] | str
+    return BeforeValidator(_listed(most), json_schema_input_type=written)
 
 
 def _example(*examples: str) -> Any:
@@ -215,6 +216,7 @@ def _example(*examples: str) -> Any:
 
 
 _WrittenSeconds = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s", "1.5 min", "1 min 30 s", "1:30")
+_WrittenRest = Annotated[float, Field(ge=3, le=MAX_SECONDS)] | _example("30 s", "1 min")
 _WrittenReps = (
     Annotated[int, Field(ge=1, le=500)]
     | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level)?\s*$", examples=["5 per level"])]
@@ -229,4 +231,4 @@ text_of = _words_of(300)
 Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
 Short = Annotated[str, words(80)]
 YesNo = Annotated[bool, _validator(yes_no_of, bool | Annotated[str, Field(json_schema_extra={"enum": ["yes", "no"]})])]
-RestTime = Annotated[float, _validator(rest_of, _WrittenSeconds)]
+RestTime = Annotated[float, _validator(rest_of, _WrittenRest)]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field, PlainValidator, model_validator
+from pydantic import BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
+from pydantic.config import JsonDict
 
 from cornercue.script.fields import (
     Amount,
@@ -23,6 +24,11 @@ from cornercue.script.fields import (
 from cornercue.script.moves import Taught, WrittenMove, WrittenPosition, position_of, split_numbers, taught_of
 from cornercue.script.step import WrittenStep
 from cornercue.technique.move import Move
+
+
+def _asked_by(key: str, *without: str) -> JsonDict:
+    """A JSON Schema of steps that have the one key and none of the others."""
+    return {"required": [key], "properties": dict.fromkeys(without, False)}
 
 
 class Say(WrittenStep):
@@ -59,6 +65,10 @@ class Combination(WrittenStep):
 
 class Exercise(WrittenStep):
     """An exercise, counted (`reps`) or timed (`for`), in sets."""
+
+    model_config = ConfigDict(
+        json_schema_extra={"oneOf": [_asked_by("reps", "for"), _asked_by("for", "reps", "every")]}
+    )
 
     exercise: Short
     reps: Reps | None = None

@@ -1,0 +1,148 @@
+"""Scripts that are right, for property tests: plain data of every step kind, with repeats in repeats and includes."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import yaml
+from hypothesis import strategies as st
+
+from cornercue.script.model import Drill
+from cornercue.script.read import read_drill
+
+Data = dict[str, Any]
+
+# Written by hand and not taken from the vocabulary's table, so that a loss there is seen here.
+NAMES = (
+    "jab", "cross", "lead hook", "rear hook", "lead uppercut", "rear uppercut", "body jab", "rear body hook",
+    "overhand", "backfist", "palm heel lead", "rear elbow", "knee rear", "lead front kick", "rear side kick",
+    "rear low roundhouse kick", "lead high roundhouse kick", "low kick", "back kick rear", "straight right",
+    "left hook", "right roundhouse to the head", "parry left", "cover", "weave left", "roll right", "slip right",
+    "duck", "high block left", "block low", "step left", "pivot right", "circle left", "switch stance",
+)  # fmt: skip
+POSITIONS = ("side kick", "roundhouse kick", "front kick", "rear side kick", "lead knee", "low block", "duck", "elbow")
+OPEN_POSITIONS = ("side kick", "roundhouse kick", "front kick", "low block", "elbow", "high block")
+ANGLES = ("ahead", "left 45", "right 45", "left 90", "right 90", "left 180", "behind", "right 135", "left 1")
+PACES: tuple[Any, ...] = ("learning", "steady", "sharp", 0.2, 1.5, "2 s")
+
+texts = st.text(st.characters(exclude_categories=["C", "Z"]), min_size=1, max_size=12) | st.sampled_from(
+    ["Hands up, chin down.", "no", "12", "turn the back heel", "and move", "null", "- x", "a: b", "{0}", "%s", "ô"]
+)
+durations = st.integers(1, 40).flatmap(
+    lambda n: st.sampled_from([n, f"{n} s", f"{n} sec", f"0:{n:02}", f"{n / 60:.4f} min", f"{n}.5 s"])
+)
+rests = st.integers(3, 40).flatmap(lambda n: st.sampled_from([n, f"{n} s", f"0:{n:02}"]))
+reps = st.integers(1, 6) | st.integers(1, 2).map(lambda n: f"{n} per level")
+checks = st.lists(texts, min_size=1, max_size=2)
+
+
+@dataclass(frozen=True)
+class Script:
+    """A script as plain data, with the files it includes by name."""
+
+    data: Data
+    others: dict[str, Data] = field(default_factory=dict)
+
+    def text(self) -> str:
+        return as_yaml(self.data)
+
+    def read(self) -> Drill:
+        """The drill that the reader makes of it, from files."""
+        with TemporaryDirectory() as folder:
+            for name, data in {"main.yaml": self.data, **self.others}.items():
+                Path(folder, name).write_text(as_yaml(data), encoding="utf-8")
+            return read_drill(Path(folder, "main.yaml"))
+
+
+def as_yaml(data: Data) -> str:
+    return str(yaml.safe_dump(data, sort_keys=False, allow_unicode=True))
+
+
+def _step(kind: str, value: st.SearchStrategy[Any], **optional: st.SearchStrategy[Any]) -> st.SearchStrategy[Data]:
+    """A step with its kind first and any of its other keys."""
+    return st.fixed_dictionaries({kind: value}, optional=optional)
+
+
+taught = st.sampled_from(NAMES) | st.builds(lambda name, cue: {name: cue}, st.sampled_from(NAMES), texts)
+combinations = _step(
+    "combination",
+    st.lists(taught, min_size=1, max_size=4) | st.sampled_from(["1-2-3", "1, 2b, 5", "jab, cross", [1, 2, 6]]),
+    teach=st.integers(0, 2),
+    reps=reps,
+    angles=st.lists(st.sampled_from(ANGLES), min_size=1, max_size=3) | st.just("ahead, left 45"),
+    every=durations,
+    between=texts,
+    pace=st.sampled_from(PACES),
+)
+counted = _step("exercise", texts, reps=reps, sets=st.integers(1, 3), every=durations, rest=rests, check=checks)
+timed = _step("exercise", texts, sets=st.integers(1, 3), rest=rests, check=checks)
+exercises = st.builds(lambda step, n: step if "reps" in step else {**step, "reps": n}, counted, reps) | st.builds(
+    lambda step, seconds: {**step, "for": seconds}, timed, durations
+)
+_HOLD = {"for": durations, "sets": st.integers(1, 2), "rest": rests, "check": checks}
+holds = _step("hold", st.sampled_from(POSITIONS), **_HOLD) | _step(
+    "hold", st.sampled_from(OPEN_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD
+)
+plain_steps = st.one_of(
+    combinations,
+    exercises,
+    holds,
+    st.builds(lambda text: {"say": text}, texts),
+    st.builds(lambda t: {"rest": t}, rests),
+)
+
+
+def _repeats(inner: st.SearchStrategy[Data]) -> st.SearchStrategy[Data]:
+    return st.builds(
+        lambda count, rest, steps: {"repeat": count, **rest, "steps": steps},
+        st.integers(1, 3),
+        st.fixed_dictionaries({}, optional={"rest": rests}),
+        st.lists(inner, min_size=1, max_size=2),
+    )
+
+
+def drills(steps: st.SearchStrategy[Data], most: int = 4) -> st.SearchStrategy[Data]:
+    """Whole scripts of such steps."""
+    return st.fixed_dictionaries(
+        {"drill": texts, "steps": st.lists(steps, min_size=1, max_size=most)},
+        optional={
+            "about": texts,
+            "level": st.integers(1, 4),
+            "stance": st.sampled_from(["orthodox", "southpaw", "both"]),
+            "pace": st.sampled_from(PACES),
+            "calls": st.sampled_from(["names", "numbers"]),
+            "gear": st.lists(texts, min_size=1, max_size=2),
+            "junior": st.booleans(),
+        },
+    )
+
+
+def scripts() -> st.SearchStrategy[Script]:
+    """Scripts with every step kind, repeats nested up to three deep, and includes of up to two files."""
+    steps = _repeats(_repeats(plain_steps | _repeats(plain_steps)) | plain_steps) | plain_steps
+
+    def with_includes(others: list[Data]) -> st.SearchStrategy[Script]:
+        files = {f"part {index}.yaml": data for index, data in enumerate(others)}
+        includes = [{"include": name} for name in files]
+        wanted = steps | st.sampled_from(includes) | _repeats(st.sampled_from(includes)) if includes else steps
+        return drills(wanted).map(lambda data: Script(data, files))
+
+    return st.lists(drills(plain_steps | _repeats(plain_steps), most=2), max_size=2).flatmap(with_includes)
+
+
+def speech(seed: int) -> Callable[[str, float], float]:
+    """A made-up voice: any phrase takes 0.1 to 3 s, always the same, and less where it is spoken faster."""
+
+    def seconds(text: str, rate: float) -> float:
+        drawn = hashlib.blake2b(f"{seed} {text}".encode(), digest_size=4).digest()
+        return (0.1 + 2.9 * int.from_bytes(drawn, "big") / 0xFFFFFFFF) / rate
+
+    return seconds
+
+
+voices = st.integers(0, 10_000).map(speech)
