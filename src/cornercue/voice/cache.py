@@ -24,17 +24,19 @@ class Cache:
     def __init__(self, folder: Path) -> None:
         """Use `folder`, which need not exist; nothing is touched yet."""
         self._folder = folder
-        self._writable = True
+        self._usable = True
 
     def load(self, key: str) -> Samples | None:
         """The samples kept under `key`; None, with a warning in the log, also where they are damaged."""
+        if not self._usable:
+            return None
         path = self._path(key)
         try:
             entry = path.read_bytes()
         except FileNotFoundError:
             return None
         except OSError as fault:
-            log.warning("A stored clip cannot be read (%s); it is made again.", fault)
+            self._give_up(fault)
             return None
         digest, payload = entry[:DIGEST], entry[DIGEST:]
         if not payload or digest != _digest(key, payload):
@@ -43,16 +45,19 @@ class Cache:
         return np.frombuffer(payload, "<i2").astype(np.int16)
 
     def store(self, key: str, samples: Samples) -> None:
-        """Keep the samples under `key`. A folder that takes nothing is warned of once, then left alone."""
-        if not self._writable:
+        """Keep the samples under `key`. A folder that cannot be used is warned of once, then left alone."""
+        if not self._usable:
             return
         payload = samples.astype("<i2").tobytes()
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
             _write(self._path(key), _digest(key, payload) + payload)
         except OSError as fault:
-            self._writable = False
-            log.warning("Clips cannot be kept for next time (%s); everything else works.", fault)
+            self._give_up(fault)
+
+    def _give_up(self, fault: OSError) -> None:
+        self._usable = False
+        log.warning("Clips cannot be kept for next time (%s); everything else works.", fault)
 
     def _path(self, key: str) -> Path:
         return self._folder / f"{key}.clip"
