@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from importlib.metadata import PackageNotFoundError
 from pathlib import Path
+from threading import Event
 
 import numpy as np
 import pytest
@@ -265,6 +266,31 @@ def test_an_empty_sound_is_tried_once_more(failures: int, spoken: bool, monkeypa
         with pytest.raises(MachineLacks, match="cannot say “jab”: the sound was empty"):
             voice.say("jab", 1.0)
     voice.close()
+
+
+class Hanging(Stubborn):
+    """Stands in for a worker that speaks until it is killed."""
+
+    speaking, killed = Event(), Event()
+
+    def say(self, text: str, wpm: int, patience: float) -> Recording:
+        Hanging.speaking.set()
+        assert Hanging.killed.wait(10), "nobody killed it"
+        raise NoSound("it was killed")
+
+    def kill(self) -> None:
+        Hanging.killed.set()
+
+
+def test_closing_ends_a_voice_in_the_middle_of_a_phrase(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(system, "Worker", Hanging)
+    voice = SystemVoice()
+    with ThreadPoolExecutor(1) as pool:
+        saying = pool.submit(voice.say, "jab", 1.0)
+        assert Hanging.speaking.wait(10)
+        voice.close()
+        with pytest.raises(MachineLacks, match="closed"):
+            saying.result(timeout=15)
 
 
 def test_a_closed_voice_starts_nothing() -> None:
