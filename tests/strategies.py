@@ -59,13 +59,20 @@ class Script:
             return read_drill(Path(folder, "main.yaml"))
 
 
+class _Plain(yaml.SafeDumper):
+    """Writes a value that comes twice twice, since scripts have no aliases."""
+
+    def ignore_aliases(self, data: Any) -> bool:
+        return True
+
+
 def as_yaml(data: Data) -> str:
-    return str(yaml.safe_dump(data, sort_keys=False, allow_unicode=True))
+    return str(yaml.dump(data, Dumper=_Plain, sort_keys=False, allow_unicode=True))
 
 
 def _step(kind: str, value: st.SearchStrategy[Any], **optional: st.SearchStrategy[Any]) -> st.SearchStrategy[Data]:
     """A step with its kind first and any of its other keys."""
-    return st.fixed_dictionaries({kind: value}, optional=optional)
+    return st.fixed_dictionaries({kind: value}, optional=optional).map(lambda step: {kind: step[kind], **step})
 
 
 taught = st.sampled_from(NAMES) | st.builds(lambda name, cue: {name: cue}, st.sampled_from(NAMES), texts)

@@ -1,0 +1,258 @@
+"""What holds for any script and any voice."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+import pytest
+import yaml
+from hypothesis import given, reject
+from hypothesis import strategies as st
+
+from asked import Called, Counted, Item, Rest, Taught, Timed, asked
+from cornercue.technique.table import TECHNIQUES
+from cornercue.timing.expand import expand
+from cornercue.timing.faults import TooLong
+from cornercue.timing.pace import REACTION, to_guard
+from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.setting import Request
+from cornercue.timing.timeline import Cue, Span, Timeline
+from strategies import Script, scripts, voices
+
+CLOSE = 1e-6
+GAP = 0.15
+"""Least silence between two phrases (s); own choice."""
+
+_DEGREES = {phrasebook().number(n): n for n in range(1, 181)}
+_TECHNIQUES = {technique.name: technique for technique in TECHNIQUES}
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A script with the timeline made of it."""
+
+    script: Script
+    request: Request
+    timeline: Timeline
+    again: Callable[[], Timeline]
+
+    @property
+    def items(self) -> list[tuple[Span, Item]]:
+        """Each span with what was asked for there."""
+        return list(zip(self.timeline.spans, asked(self.script, self.request), strict=True))
+
+    def within(self, span: Span, *kinds: str) -> list[Cue]:
+        return [cue for cue in self.timeline.cues if span.start <= cue.start < span.end and cue.kind in kinds]
+
+    def advised(self, line: int, words: str) -> bool:
+        return any(advice.line == line and words in advice.text for advice in self.timeline.advice)
+
+
+requests = st.builds(
+    Request,
+    seed=st.integers(0, 9),
+    level=st.none() | st.integers(1, 4),
+    stance=st.sampled_from([None, None, "orthodox", "southpaw"]),
+    pace=st.sampled_from([None, None, "learning", "sharp", 0.7]),
+)
+
+
+@st.composite
+def laid_out(draw: st.DrawFn) -> Laid:
+    script, request, voice = draw(scripts()), draw(requests), draw(voices)
+    drill = script.read()
+    try:
+        return Laid(script, request, expand(drill, request, voice), lambda: expand(script.read(), request, voice))
+    except TooLong:
+        reject()
+
+
+@given(laid_out())
+def test_speech_never_overlaps_speech_and_starts_never_decrease(laid: Laid) -> None:
+    assert all(one.start <= two.start for one, two in pairwise(laid.timeline.cues))
+    for one, two in pairwise(laid.timeline.spoken()):
+        assert two.start - one.end >= GAP - CLOSE, (one, two)
+
+
+@given(laid_out())
+def test_start_and_end_tones_cover_no_words(laid: Laid) -> None:
+    for tone in laid.timeline.cues:
+        if tone.tone in ("start", "end"):
+            for cue in laid.timeline.spoken():
+                assert cue.end <= tone.start + CLOSE or cue.start >= tone.end - CLOSE
+
+
+@given(laid_out())
+def test_the_end_of_the_last_cue_is_the_duration(laid: Laid) -> None:
+    timeline = laid.timeline
+    assert timeline.duration == timeline.cues[-1].end == max(cue.end for cue in timeline.cues)
+    assert all(cue.start >= 0 and cue.end > cue.start for cue in timeline.cues)
+    assert all(span.end <= timeline.duration for span in timeline.spans)
+    assert all(one.end <= two.start + CLOSE for one, two in pairwise(timeline.spans))
+
+
+@given(laid_out())
+def test_every_work_and_every_rest_asked_for_is_there(laid: Laid) -> None:
+    for span, item in laid.items:
+        assert span.kind == ("rest" if isinstance(item, Rest) else "work")
+        if isinstance(item, Rest) and not laid.advised(span.line, "too short for its words"):
+            assert span.end - span.start == pytest.approx(item.seconds)
+        elif isinstance(item, Rest):
+            assert span.end - span.start >= item.seconds - CLOSE
+        elif isinstance(item, Timed):
+            assert span.end - span.start == pytest.approx(item.seconds)
+
+
+@given(laid_out())
+def test_every_repetition_asked_for_is_called_or_counted(laid: Laid) -> None:
+    for span, item in laid.items:
+        calls, counts = laid.within(span, "call"), laid.within(span, "count")
+        if isinstance(item, Called):
+            wanted = [(angle, rep) for angle in item.angles for rep in range(1, item.reps + 1)]
+            assert [(cue.angle, cue.rep) for cue in calls] == wanted
+            assert {cue.stance for cue in calls} == {item.stance}
+            assert {len(cue.moves) for cue in calls} == {item.techniques}
+        elif isinstance(item, Taught):
+            assert len(calls) == item.calls
+        elif isinstance(item, Counted):
+            assert [(cue.set, cue.rep) for cue in counts] == [(item.set, n) for n in range(1, item.reps + 1)]
+            assert [cue.text for cue in counts] == [phrasebook().number(n) for n in range(1, item.reps + 1)]
+        elif isinstance(item, Timed):
+            assert len(calls) <= 1
+        if span.kind == "work" and not isinstance(item, Counted):
+            assert not counts
+
+
+@given(laid_out())
+def test_repetitions_are_evenly_spaced_as_asked_unless_told_otherwise(laid: Laid) -> None:
+    for span, item in laid.items:
+        cues = laid.within(span, "call", "count")
+        if isinstance(item, Called | Counted):
+            intervals = [two.start - one.start for one, two in pairwise(cues) if one.angle == two.angle]
+            assert intervals == pytest.approx([intervals[0]] * len(intervals)) if intervals else True
+            assert all(1.0 <= cue.rate <= 1.2 for cue in cues)
+            if intervals and item.every and not laid.advised(span.line, "is too short for"):
+                assert intervals[0] == pytest.approx(item.every)
+            elif intervals and item.every:
+                assert intervals[0] >= item.every - CLOSE
+
+
+@given(laid_out())
+def test_every_rest_ends_with_a_count_in(laid: Laid) -> None:
+    for span in laid.timeline.spans:
+        if span.kind == "rest":
+            counts = laid.within(span, "count")
+            assert [cue.text for cue in counts] == ["three", "two", "one"][-len(counts) :]
+            assert counts
+            assert counts[-1] == laid.within(span, "say", "call", "count", "rest")[-1]
+            beats = [*(cue.start for cue in counts), span.end]
+            assert all(two - one >= 1.0 - CLOSE for one, two in pairwise(beats))
+
+
+@given(laid_out())
+def test_work_is_counted_in_and_starts_with_a_tone(laid: Laid) -> None:
+    for span in laid.timeline.spans:
+        if span.kind == "work":
+            assert [cue.tone for cue in laid.timeline.cues if cue.start == span.start and cue.tone] == ["start"]
+            before = [cue for cue in laid.timeline.spoken() if cue.start < span.start]
+            assert (before[-1].kind, before[-1].text) == ("count", "one")
+
+
+@given(laid_out())
+def test_work_ends_with_a_warning_and_a_tone(laid: Laid) -> None:
+    tones = [cue for cue in laid.timeline.cues if cue.kind == "tone"]
+    for span in laid.timeline.spans:
+        if span.kind == "work":
+            assert [cue.tone for cue in tones if abs(cue.start - span.end) < CLOSE] == ["end"]
+            warnings = [cue for cue in tones if cue.tone == "warning" and span.start <= cue.start <= span.end]
+            if span.end - span.start >= 20:
+                (warning,) = warnings
+                assert 5 <= span.end - warning.start <= 10 + CLOSE
+            else:
+                assert not warnings
+
+
+@given(laid_out())
+def test_the_next_call_never_comes_before_the_student_is_back_on_guard(laid: Laid) -> None:
+    for span, item in laid.items:
+        if isinstance(item, Called | Taught):
+            pace: Any = item.pace if isinstance(item, Called) else "learning"
+            calls = laid.within(span, "call")
+            for call, following in pairwise([*(calls), None]):
+                assert call is not None
+                needed = call.end + REACTION + seconds_to_do(call, pace)
+                assert (following.start if following else span.end) >= needed + to_guard(pace) - CLOSE
+                if isinstance(item, Called):
+                    said = [cue for cue in laid.within(span, "say") if cue.start > call.start]
+                    assert not said or said[0].start >= needed - CLOSE
+
+
+def seconds_to_do(call: Cue, pace: Any) -> float:
+    if not isinstance(pace, str):
+        return float(pace) * len(call.moves)
+    return float(sum(getattr(_TECHNIQUES[move.technique].seconds, pace) for move in call.moves))
+
+
+@given(laid_out())
+def test_the_turns_lead_where_the_calls_say_and_back_to_the_front(laid: Laid) -> None:
+    """Follows the spoken turns alone, as a student does."""
+    facing = 0
+    for cue, following in pairwise([*laid.timeline.cues, None]):
+        assert cue is not None
+        if cue.kind == "say" and cue.angle is not None and cue.rep is None:
+            facing = turned(facing, cue.text)
+        if cue.angle is not None:
+            assert (cue.angle - facing) % 360 == 0, cue
+        if cue.tone or following is None or following.block != cue.block:
+            assert facing == 0 or cue.tone == "warning", "the student does not face the front"
+
+
+def turned(facing: int, text: str) -> int:
+    if text == "Face the front.":
+        return 0
+    if text == "Turn around.":
+        return facing + 180
+    side, degrees = text.removeprefix("Turn ").removesuffix(".").split(", ")
+    return facing + {"left": 1, "right": -1}[side] * _DEGREES[degrees]
+
+
+@given(laid_out())
+def test_every_cue_points_to_its_step_of_the_script(laid: Laid) -> None:
+    lines = [set(lines_of(step)) for step in step_nodes(laid.script)]
+    opening = 1 + bool(laid.script.data.get("gear"))
+    for number, cue in enumerate(laid.timeline.cues):
+        assert 0 <= cue.block < len(lines)
+        assert cue.line == 1 if number < opening else cue.line in lines[cue.block], cue
+    for span in laid.timeline.spans:
+        assert span.line in lines[span.block]
+    # What comes next is announced inside a rest, so only the spans are in the order of the blocks.
+    blocks = [span.block for span in laid.timeline.spans]
+    assert blocks == sorted(blocks)
+
+
+def step_nodes(script: Script) -> list[yaml.Node]:
+    """The top-level steps as PyYAML sees them."""
+    root = yaml.compose(script.text())
+    assert isinstance(root, yaml.MappingNode)
+    return next(list(value.value) for key, value in root.value if key.value == "steps")
+
+
+def lines_of(step: yaml.Node) -> Iterator[int]:
+    """The line of a step and of the steps inside it."""
+    yield step.start_mark.line + 1
+    for key, value in step.value:
+        if key.value == "steps":
+            for inner in value.value:
+                yield from lines_of(inner)
+
+
+@given(laid_out())
+def test_the_same_inputs_give_the_same_timeline(laid: Laid) -> None:
+    assert laid.again() == laid.timeline
+    data = laid.timeline.as_data()
+    assert json.loads(json.dumps(data)) == data
+    assert len(data["cues"]) == len(laid.timeline.cues)
