@@ -42,11 +42,11 @@ def _scripts(paths: tuple[str, ...]) -> Iterator[Path]:
 def _check_one(path: Path) -> bool:
     """Prints what is to be said about one script; True where it has no fault."""
     from cornercue.cli.session import laid_out
-    from cornercue.cli.show import clock
     from cornercue.script.faults import ScriptFaults
     from cornercue.script.read import read_drill
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.setting import Request
+    from cornercue.timing.tally import clock
 
     try:
         drill = read_drill(path)

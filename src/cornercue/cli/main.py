@@ -9,6 +9,7 @@ import click
 
 from cornercue.cli.check import check
 from cornercue.cli.new import new
+from cornercue.cli.partner import partner
 from cornercue.cli.play import play
 from cornercue.cli.render import render
 from cornercue.cli.schema import schema
@@ -44,7 +45,7 @@ def commands() -> None:
     """
 
 
-for _command in (new, check, show, play, render, techniques, schema):
+for _command in (new, check, show, play, render, partner, techniques, schema):
     commands.add_command(_command)
 
 

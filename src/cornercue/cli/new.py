@@ -20,11 +20,16 @@ def new(file: str) -> None:
       cornercue new my-drill.yaml
     """
     text = resources.files("cornercue.cli").joinpath("starter.yaml").read_text(encoding="utf-8")
+    write_new(Path(file), text)
+    click.echo(f"{file}: edit it, then `cornercue check {file}` and `cornercue play {file}`")
+
+
+def write_new(path: Path, text: str) -> None:
+    """Write a script that is not there yet; raises `InputFault` where there is a file or it cannot be written."""
     try:
-        with Path(file).open("x", encoding="utf-8") as script:
+        with path.open("x", encoding="utf-8") as script:
             script.write(text)
     except FileExistsError:
-        raise InputFault(f"{file} is there already; name another file") from None
+        raise InputFault(f"{path} is there already; name another file") from None
     except OSError as error:
-        raise InputFault(f"{file}: it cannot be written here: {error.strerror or error}") from None
-    click.echo(f"{file}: edit it, then `cornercue check {file}` and `cornercue play {file}`")
+        raise InputFault(f"{path}: it cannot be written here: {error.strerror or error}") from None

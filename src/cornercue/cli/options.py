@@ -28,6 +28,15 @@ def _pace(ctx: click.Context, param: click.Parameter, value: str | None) -> Pace
 
 SCRIPT = click.argument("script", type=click.Path(), metavar="SCRIPT")
 
+output = click.option(
+    "--output",
+    type=click.Choice(["auto", "miniaudio", "simpleaudio", "silent"]),
+    default="auto",
+    show_default=True,
+    help="What makes the sound.",
+)
+split = click.option("--split", is_flag=True, help="Stereo: the feeder's prompts left, everything else right.")
+
 _OVERRIDES = (
     click.option("--level", type=click.IntRange(1, 20), help="Play it at this level instead of the script's."),
     click.option("--stance", type=click.Choice(["orthodox", "southpaw"]), help="Stand this way throughout."),

@@ -6,18 +6,12 @@ from typing import Any
 
 import click
 
-from cornercue.cli.options import SCRIPT, overrides
+from cornercue.cli.options import SCRIPT, output, overrides
 
 
 @click.command(no_args_is_help=True)
 @SCRIPT
-@click.option(
-    "--output",
-    type=click.Choice(["auto", "miniaudio", "simpleaudio", "silent"]),
-    default="auto",
-    show_default=True,
-    help="What makes the sound.",
-)
+@output
 @overrides
 def play(script: str, output: str, **asked: Any) -> None:
     """Play the drill through the speakers. Ctrl-C stops it.
@@ -26,13 +20,9 @@ def play(script: str, output: str, **asked: Any) -> None:
     Example:
       cornercue play drills/first-combination.yaml --stance southpaw
     """
-    from cornercue.cli.session import session
-    from cornercue.cli.show import heading, totals
+    from cornercue.cli.session import read, session
     from cornercue.player.choose import choose
-    from cornercue.track.mix import blocks
 
-    chosen = choose(output).output
-    with session(script, asked) as ready:
-        click.echo(heading(ready.timeline))
-        chosen.play(blocks(ready.timeline, ready.speech.clip))
-        click.echo(totals(ready.timeline))
+    choose(output)
+    with session(script, read(script), asked) as ready:
+        ready.play(output)

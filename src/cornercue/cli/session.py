@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,14 +12,20 @@ import click
 
 from cornercue.cli.options import drawn_seed
 from cornercue.cli.progress import bar
+from cornercue.cli.show import heading
 from cornercue.errors import MachineLacks
 from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.timing.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.script.model import Drill
     from cornercue.timing.setting import Request, Seconds
     from cornercue.timing.timeline import Timeline
+    from cornercue.track.mix import Channels
     from cornercue.voice.speech import Speech
+
+PLAYED_AHEAD = 8192
+"""Frames a block while playing: small, so that the first sound comes at once."""
 
 NO_VOICE = "none"
 """The voice of a timeline whose speech lengths were estimated."""
@@ -31,16 +37,52 @@ class Session:
 
     timeline: Timeline
     speech: Speech
+    cautions: tuple[str, ...]
+
+    def render(self, output: Path, channels: Channels = "mono") -> None:
+        """Writes the track, saying first what must be known first and last what it asks of people."""
+        from cornercue.track.files import write
+
+        self._say_first()
+        with bar("Writing the track") as progress:
+            write(output, self.timeline, self.speech.clip, progress, channels)
+        self._say_last(f"{output}: ")
+
+    def play(self, output: str) -> None:
+        """Plays the track, saying first what must be known first and last what it asks of people."""
+        from cornercue.player.choose import choose
+        from cornercue.track.mix import blocks
+
+        chosen = choose(output).output
+        self._say_first()
+        click.echo(heading(self.timeline))
+        chosen.play(blocks(self.timeline, self.speech.clip, PLAYED_AHEAD))
+        self._say_last()
+
+    def _say_first(self) -> None:
+        for caution in self.cautions:
+            click.echo(caution)
+
+    def _say_last(self, start: str | None = None) -> None:
+        if start is not None:
+            click.echo(f"{start}{heading(self.timeline)}")
+        for line in sentences(tally(self.timeline)):
+            click.echo(line)
 
 
-def read(script: str, asked: dict[str, Any]) -> tuple[Drill, Request]:
-    """The drill of a file and what the command line asks of it."""
+def read(script: str) -> Drill:
+    """The drill of a file."""
     from cornercue.script.read import read_drill
+
+    return read_drill(Path(script))
+
+
+def request_for(drill: Drill, asked: dict[str, Any]) -> Request:
+    """What is asked of a drill: the command line first, then the script; a new seed where neither names one."""
     from cornercue.timing.setting import Request
 
-    drill = read_drill(Path(script))
     seed = next((seed for seed in (asked["seed"], drill.seed) if seed is not None), None)
-    return drill, Request(
+    return Request(
         seed=drawn_seed() if seed is None else seed,
         level=asked["level"],
         stance=asked["stance"],
@@ -50,26 +92,30 @@ def read(script: str, asked: dict[str, Any]) -> tuple[Drill, Request]:
 
 
 @contextmanager
-def session(script: str, asked: dict[str, Any]) -> Iterator[Session]:
-    """Reads the script, warms the voice and lays the drill out with the voice's own lengths."""
+def session(script: str, drill: Drill, asked: dict[str, Any]) -> Iterator[Session]:
+    """Warms the voice and lays the drill out with the voice's own lengths. `script` names it in messages."""
     from dataclasses import replace
 
+    from cornercue.timing.phrasebook import phrasebook
+    from cornercue.timing.safety import cautions
     from cornercue.voice.speech import open_voice
 
-    drill, request = read(script, asked)
+    request = request_for(drill, asked)
     with open_voice(request.voice) as speech:
         request = replace(request, voice=speech.name)
         timeline = voiced(script, drill, request, speech)
-        tell_advice(script, timeline)
-        yield Session(timeline, speech)
+        for advice in timeline.advice:
+            click.echo(f"{script}:{advice.line}: {advice.text}", err=True)
+        yield Session(timeline, speech, cautions(drill, phrasebook()))
 
 
 def voiced(script: str, drill: Drill, request: Request, speech: Speech) -> Timeline:
     """The timeline in a voice. A first laying-out with estimated lengths tells which phrases to make."""
     from cornercue.timing.estimate import estimated_seconds
 
-    draft = laid_out(script, drill, request, estimated_seconds)
-    with bar("Making the voice") as progress:
+    # What only just fits may fail by the estimate: the voice's own lengths decide.
+    with suppress(ScriptFaults), bar("Making the voice") as progress:
+        draft = laid_out(script, drill, request, estimated_seconds)
         speech.warm(phrases(draft), lambda done, total: progress(done / total))
     return laid_out(script, drill, request, speech.seconds)
 
@@ -81,37 +127,32 @@ def phrases(timeline: Timeline) -> Iterable[tuple[str, float]]:
 
 def laid_out(script: str, drill: Drill, request: Request, seconds: Seconds) -> Timeline:
     """Expands a drill; a fault that only time shows is reported at its line like any other."""
-    from cornercue.timing.expand import TooLong, expand
+    from cornercue.timing.expand import expand
+    from cornercue.timing.faults import TimingFault
 
     try:
         return expand(drill, request, seconds)
-    except TooLong as error:
+    except TimingFault as error:
         raise ScriptFaults([Fault(script, error.line, 1, str(error))]) from None
 
 
-def estimated(script: str, asked: dict[str, Any]) -> Timeline:
+def estimated(script: str, drill: Drill, asked: dict[str, Any]) -> Timeline:
     """The timeline with estimated speech lengths, for a machine without a voice."""
     from dataclasses import replace
 
     from cornercue.timing.estimate import estimated_seconds
 
-    drill, request = read(script, asked)
-    return laid_out(script, drill, replace(request, voice=NO_VOICE), estimated_seconds)
+    return laid_out(script, drill, replace(request_for(drill, asked), voice=NO_VOICE), estimated_seconds)
 
 
 def timeline_for_showing(script: str, asked: dict[str, Any]) -> Timeline:
     """The timeline in the voice asked for, or with estimated lengths (and a word about it) where there is none."""
+    drill = read(script)
     if asked["voice"] == NO_VOICE:
-        return estimated(script, asked)
+        return estimated(script, drill, asked)
     try:
-        with session(script, asked) as ready:
+        with session(script, drill, asked) as ready:
             return ready.timeline
     except MachineLacks as lack:
         click.echo(f"{lack}\nThe times below are estimated.", err=True)
-        return estimated(script, asked)
-
-
-def tell_advice(script: str, timeline: Timeline) -> None:
-    """Prints what the engine had to change, where the instructor sees it and a pipe does not."""
-    for advice in timeline.advice:
-        click.echo(f"{script}:{advice.line}: {advice.text}", err=True)
+        return estimated(script, drill, asked)

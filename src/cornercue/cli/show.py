@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cornercue.cli.options import SCRIPT, overrides
+from cornercue.timing.tally import clock, sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.timing.timeline import Cue, Timeline
@@ -36,12 +37,6 @@ def show(script: str, as_json: bool, **asked: Any) -> None:
         click.echo("\n".join(table(timeline)))
 
 
-def clock(seconds: float) -> str:
-    """Minutes and seconds, rounded: 754.2 is "12:34"."""
-    minutes, rest = divmod(round(seconds), 60)
-    return f"{minutes}:{rest:02d}"
-
-
 def heading(timeline: Timeline) -> str:
     """One line that says which session this is: enough to repeat it."""
     return (
@@ -50,21 +45,17 @@ def heading(timeline: Timeline) -> str:
     )
 
 
-def totals(timeline: Timeline) -> str:
-    """Work and rest in one line."""
-    return f"Work {clock(timeline.total('work'))}, rest {clock(timeline.total('rest'))}."
-
-
 def table(timeline: Timeline) -> Iterator[str]:
     """The timeline as lines: time, what it is, the words, and how the student stands."""
     yield heading(timeline)
     block = -1
     for cue in timeline.cues:
-        if cue.block != block:
+        if cue.block > block:
             block = cue.block
             yield f"\nStep {block + 1} (line {cue.line})"
         yield row(cue)
-    yield f"\n{totals(timeline)}"
+    yield ""
+    yield from sentences(tally(timeline))
 
 
 def row(cue: Cue) -> str:

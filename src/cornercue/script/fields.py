@@ -42,6 +42,17 @@ def seconds_of(value: Any) -> float:
     return total
 
 
+def gap_of(value: Any) -> tuple[float, float]:
+    """A random gap from call to call, `[2 s, 5 s]`: the shortest and the longest, in seconds."""
+    ends = value.split(",") if isinstance(value, str) else value
+    if not isinstance(ends, list) or len(ends) != 2:
+        raise wrong("a gap has a shortest and a longest: write for example `[2 s, 5 s]`")
+    least, most = seconds_of(ends[0]), seconds_of(ends[1])
+    if least >= most:
+        raise wrong(f"the gap `[{ends[0]}, {ends[1]}]` has no room; the second is longer than the first")
+    return least, most
+
+
 def rest_of(value: Any) -> float:
     """A rest in seconds: long enough to say so and to count the student in again."""
     seconds = seconds_of(value)
@@ -232,3 +243,5 @@ Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max
 Short = Annotated[str, words(80)]
 YesNo = Annotated[bool, _validator(yes_no_of, bool | Annotated[str, Field(json_schema_extra={"enum": ["yes", "no"]})])]
 RestTime = Annotated[float, _validator(rest_of, _WrittenRest)]
+_WrittenGap: Any = Annotated[list[Any], Field(min_length=2, max_length=2)] | _example("2 s, 5 s")
+Gap = Annotated[tuple[float, float], _validator(gap_of, _WrittenGap)]

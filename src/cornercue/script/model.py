@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo
 
+from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.fields import MAX_LEVEL, Pace, RestTime, Short, Text, YesNo, as_list, choice, whole, wrong
 from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.script.step import Written, WrittenStep
@@ -50,6 +51,8 @@ STEP_KINDS: dict[str, type[WrittenStep]] = {
     "combination": Combination,
     "exercise": Exercise,
     "hold": Hold,
+    "shadow": Shadow,
+    "partner": Partner,
     "rest": Rest,
     "repeat": Repeat,
     "include": Include,
@@ -69,6 +72,8 @@ Step = Annotated[
     | Annotated[Combination, Tag("combination")]
     | Annotated[Exercise, Tag("exercise")]
     | Annotated[Hold, Tag("hold")]
+    | Annotated[Shadow, Tag("shadow")]
+    | Annotated[Partner, Tag("partner")]
     | Annotated[Rest, Tag("rest")]
     | Annotated[Repeat, Tag("repeat")]
     | Annotated[Include, Tag("include")],
@@ -87,6 +92,7 @@ class Drill(Written):
     pace: Pace | None = None
     calls: Annotated[Literal["names", "numbers"], choice("names", "numbers")] = "names"
     junior: YesNo = True
+    safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
     gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None

@@ -71,5 +71,9 @@ def written_stance(info: ValidationInfo) -> Stance:
 
 def split_numbers(value: Any) -> Any:
     """`1-2-3b` as the three punches that it stands for; anything else unchanged."""
-    numbered = isinstance(value, str) and re.fullmatch(r"\s*[1-6]b?(?:\s*-\s*[1-6]b?)+\s*", value)
-    return value.split("-") if numbered else value
+    return value.split("-") if isinstance(value, str) and looks_numbered(value) else value
+
+
+def looks_numbered(text: str) -> bool:
+    """Whether the text is a run of punch numbers, such as `1-2-3b`."""
+    return bool(re.fullmatch(r"\s*[1-6]b?(?:\s*-\s*[1-6]b?)+\s*", text))

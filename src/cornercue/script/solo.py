@@ -48,8 +48,8 @@ class Combination(WrittenStep):
 
     combination: Annotated[
         tuple[Annotated[Taught, PlainValidator(taught_of, json_schema_input_type=WrittenMove)], ...],
-        BeforeValidator(split_numbers),
         as_list(WrittenMove, 16),
+        BeforeValidator(split_numbers),
     ]
     teach: Annotated[int, whole(0, 20, "slow repetitions go")] = 0
     reps: Reps = Amount(6)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import partial
 
 from cornercue.script.solo import Combination
@@ -16,8 +15,7 @@ from cornercue.timing.setting import GAP, Laid, Setting, actions, called, fit, t
 
 def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn: what it is, the slow repetitions, the called ones."""
-    if step.pace and not setting.request.pace:
-        setting = replace(setting, pace=step.pace)
+    setting = setting.paced(step.pace)
     for stance in setting.stances:
         if len(setting.stances) > 1:
             yield Talk(setting, setting.book.say(stance), more=(("stance", stance),))

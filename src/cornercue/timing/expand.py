@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from cornercue.errors import InputFault
 from cornercue.script.model import Drill
+from cornercue.timing.faults import TooLong
 from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.safety import cautions
 from cornercue.timing.segments import Segment, Talk, lay
 from cornercue.timing.setting import GAP, Event, Request, Seconds, Setting
 from cornercue.timing.steps import drill_setting, segments_of
@@ -18,19 +19,11 @@ SHORTEST = 2 * GAP
 """No segment takes less time (s): a phrase is followed by this much silence; rest and work are longer."""
 
 
-class TooLong(InputFault):
-    """A drill that would go on for more than six hours; `line` is the step that passes them."""
-
-    def __init__(self, line: int) -> None:
-        self.line = line
-        super().__init__("here the drill passes six hours; ask for fewer repetitions or shorter rounds")
-
-
 def expand(drill: Drill, request: Request, seconds: Seconds) -> Timeline:
     """Lay a drill out in time.
 
     Pure: the same drill, request and speech lengths give the same timeline. `seconds(text, rate)` tells how
-    long a phrase takes to say. Raises `TooLong`.
+    long a phrase takes to say. Raises `TimingFault`.
     """
     cues: list[Cue] = []
     spans: list[Span] = []
@@ -80,6 +73,8 @@ def _opening_setting(drill: Drill, request: Request, seconds: Seconds) -> Settin
 
 def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:
     book = setting.book
+    for text in cautions(drill, book):
+        yield Talk(setting, text)
     yield Talk(setting, book.say("opening", title=drill.drill, level=book.number(setting.level)))
     if drill.gear:
         yield Talk(setting, book.say("gear", things=", ".join(drill.gear)))

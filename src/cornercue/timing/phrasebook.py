@@ -13,7 +13,8 @@ import yaml
 
 @dataclass(frozen=True)
 class Phrasebook:
-    """Numbers, times and sentences of one language; `phrases` holds templates by name."""
+    """Numbers, times and sentences of one language; `phrases` holds templates by name;
+    `safety`, `feeds` and `explains` go by whom they are for, then by length or by defence."""
 
     language: str
     numbers: Mapping[str, Any]
@@ -21,6 +22,9 @@ class Phrasebook:
     phrases: Mapping[str, Any]
     limbs: Mapping[str, str]
     sides: Mapping[str, str]
+    safety: Mapping[str, Mapping[str, list[str]]]
+    feeds: Mapping[str, Mapping[str, str]]
+    explains: Mapping[str, Mapping[str, str]]
 
     def say(self, phrase: str, **parts: object) -> str:
         """The named sentence with its parts filled in, its first letter large."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Literal
 
 from cornercue.script.model import Step
 from cornercue.technique.move import Move, in_stance
@@ -41,7 +41,11 @@ class Request:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What is in force for a step. `mirrored` tells that it is done the other way round than written."""
+    """What is in force for a step.
+
+    `written` is the stance that the script is written for: another one mirrors it. `place` names this
+    occurrence of the step among all (steps and rounds on the way to it), so that each draws its own calls.
+    """
 
     request: Request
     level: int
@@ -53,6 +57,8 @@ class Setting:
     seconds: Seconds
     block: int
     line: int
+    whom: Literal["junior", "adult"] = "junior"
+    place: str = ""
     included: bool = False
 
     def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
@@ -62,6 +68,14 @@ class Setting:
     def at(self, step: Step) -> Setting:
         """The setting for a step: its line, unless it lies in an included file (then the include's line)."""
         return self if self.included else replace(self, line=step.line)
+
+    def within(self, n: int) -> Setting:
+        """The setting one level further in: the nth step, or the nth round."""
+        return replace(self, place=f"{self.place}.{n}")
+
+    def paced(self, pace: PaceName | float | None) -> Setting:
+        """The setting with a step's own pace, unless the command line asked for one."""
+        return replace(self, pace=pace) if pace and not self.request.pace else self
 
     def longest(self, texts: Iterable[str]) -> str:
         """The phrase that takes longest to say."""

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
+from typing import Literal
 
+from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.model import Drill, Include, Repeat, Step
 from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance
-from cornercue.timing import combination
+from cornercue.timing import combination, partner, shadow
 from cornercue.timing.pace import rep_seconds
 from cornercue.timing.segments import Pause, Segment, Talk, Work
 from cornercue.timing.setting import GAP, Laid, Setting, actions, fit, too_fast
@@ -25,6 +27,10 @@ def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
             yield Pause(setting, step.rest)
         case Combination():
             yield from combination.segments_of(step, setting)
+        case Shadow():
+            yield from shadow.segments_of(step, setting)
+        case Partner():
+            yield from partner.segments_of(step, setting)
         case Exercise():
             yield from _exercise(step, setting)
         case Hold():
@@ -36,8 +42,8 @@ def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
 
 
 def _steps(steps: Iterable[Step], setting: Setting) -> Iterator[Segment]:
-    for step in steps:
-        yield from segments_of(step, setting.at(step))
+    for n, step in enumerate(steps, start=1):
+        yield from segments_of(step, setting.within(n).at(step))
 
 
 def _repeat(step: Repeat, setting: Setting) -> Iterator[Segment]:
@@ -45,7 +51,7 @@ def _repeat(step: Repeat, setting: Setting) -> Iterator[Segment]:
         if step.repeat > 1:
             number = setting.book.number
             yield Talk(setting, setting.book.say("round", n=number(n), rounds=number(step.repeat)))
-        yield from _steps(step.steps, setting)
+        yield from _steps(step.steps, setting.within(n))
         if step.rest and n < step.repeat:
             yield Pause(setting, step.rest)
 
@@ -63,7 +69,9 @@ def drill_setting(drill: Drill, setting: Setting) -> Setting:
     asked = setting.request.stance
     stances = (asked,) if asked else STANCES if drill.stance == "both" else (written,)
     pace = setting.request.pace or drill.pace or setting.pace
-    return replace(setting, stances=stances, written=written, pace=pace, numbers=drill.calls == "numbers")
+    whom: Literal["junior", "adult"] = "junior" if drill.junior else "adult"
+    numbers = drill.calls == "numbers"
+    return replace(setting, stances=stances, written=written, pace=pace, numbers=numbers, whom=whom)
 
 
 def _sets(step: Exercise | Hold, setting: Setting) -> Iterator[tuple[int, list[Segment]]]:

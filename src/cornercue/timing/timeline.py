@@ -31,6 +31,7 @@ class Cue:
     Times are seconds from the start of the track: `start` is the first audible sample, `end` the last.
     `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
     student's left. `line` is the script's line, `block` the index of the top-level step.
+    `due` is when a prompted feed arrives and the student defends.
     """
 
     start: float
@@ -47,6 +48,7 @@ class Cue:
     stance: Literal["orthodox", "southpaw"] | None = None
     angle: int | None = None
     listener: Listener | None = None
+    due: float | None = None
     moves: tuple[Action, ...] = ()
 
     def as_data(self) -> dict[str, Any]:
@@ -61,8 +63,9 @@ class Cue:
         }
         if self.rate != 1.0:
             data["rate"] = self.rate
-        if self.beat is not None:
-            data["beat"] = round(self.beat, 6)
+        for key in ("beat", "due"):
+            if getattr(self, key) is not None:
+                data[key] = round(getattr(self, key), 6)
         for key in ("tone", "set", "rep", "stance", "angle", "listener"):
             value = getattr(self, key)
             if value is not None:

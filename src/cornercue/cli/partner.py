@@ -1,0 +1,119 @@
+"""`cornercue partner`: a partner drill for a parent, without a script."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from cornercue.cli.new import write_new
+from cornercue.cli.options import output, overrides, split
+from cornercue.errors import InputFault
+
+
+def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
+    from pydantic_core import PydanticCustomError
+
+    from cornercue.script.drawn import defence_of
+
+    try:
+        names = tuple(defence_of(name).name for name in value.split(","))
+    except PydanticCustomError as error:
+        raise click.BadParameter(error.message()) from None
+    return tuple(dict.fromkeys(names))
+
+
+def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[str, ...]:
+    from cornercue.script.moves import split_numbers
+    from cornercue.technique.lookup import resolve
+
+    if value == ("none",):
+        return ()
+    try:
+        for answer in value:
+            for name in split_numbers(answer) if "-" in answer else answer.split(","):
+                resolve(name)
+    except InputFault as fault:
+        raise click.BadParameter(str(fault)) from None
+    return value
+
+
+@click.command()
+@click.option(
+    "--defences",
+    default="parry,cover,weave",
+    show_default=True,
+    callback=_defences,
+    help="What the student does.",
+)
+@click.option("--minutes", type=click.FloatRange(3, 60), default=10, show_default=True, help="About how long.")
+@click.option(
+    "--answer",
+    "answers",
+    multiple=True,
+    default=("jab, cross", "cross, lead hook"),
+    show_default=True,
+    callback=_answers,
+    help="What is thrown back; repeat it for several, or `none`.",
+)
+@click.option(
+    "--listener",
+    type=click.Choice(["student", "feeder"]),
+    default="student",
+    show_default=True,
+    help="Whom the voice speaks to: the student, or the feeder alone.",
+)
+@click.option("--adults", is_flag=True, help="Both are adults: the level swing may pass at the brow line.")
+@click.option("--save", metavar="FILE", help="Write the drill as a script, to change and keep.")
+@click.option("-o", "file", metavar="FILE", help="Write a sound file instead of playing.")
+@split
+@output
+@overrides
+def partner(save: str | None, file: str | None, split: bool, output: str, adults: bool, **asked: Any) -> None:
+    """Feed a student at home: parry, cover and weave, first one by one, then mixed, then with an answer.
+
+    It needs no script and no experience: the voice says what to do, cautions first.
+
+    \b
+    Example:
+      cornercue partner --minutes 8 --level 2
+    """
+    from cornercue.cli.session import session
+    from cornercue.player.choose import choose
+    from cornercue.script.read import parse_drill
+    from cornercue.track.files import format_of
+
+    text = _script(asked, adults)
+    if save:
+        write_new(Path(save), text)
+        click.echo(f"{save}: change it as you like, then `cornercue play {save}`")
+        if not file:
+            return
+    if file:
+        format_of(Path(file))
+    else:
+        choose(output)
+    drill = parse_drill(text, "partner ladder")
+    with session("partner ladder", drill, asked) as ready:
+        if file:
+            ready.render(Path(file), "split" if split else "mono")
+        else:
+            ready.play(output)
+
+
+def _script(asked: dict[str, Any], adults: bool) -> str:
+    from cornercue.script.ladder import Ladder, ladder_script
+
+    return ladder_script(
+        Ladder(
+            defences=asked.pop("defences"),
+            minutes=asked.pop("minutes"),
+            answers=asked.pop("answers"),
+            listener=asked.pop("listener"),
+            level=asked["level"] or 1,
+            stance=asked["stance"] or "orthodox",
+            pace=asked["pace"],
+            junior=not adults,
+        )
+    )

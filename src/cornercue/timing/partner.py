@@ -1,0 +1,188 @@
+"""Partner work: defences called for the student, or feeds prompted for the feeder alone.
+
+Partners face each other, so the student's left is the feeder's right: every prompt names the feeder's own
+side. A prompt comes early enough to be heard, understood and fed slowly; `due` is when the feed arrives and
+the student defends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from types import MappingProxyType
+
+from cornercue.script.drawn import Partner
+from cornercue.technique.move import Move
+from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
+from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
+from cornercue.timing.draws import Kind, draws, in_turn
+from cornercue.timing.pace import REACTION, execution
+from cornercue.timing.segments import Segment, Talk, Work
+from cornercue.timing.setting import Laid, Setting, actions, called
+
+FEEDER_EXTRA = 0.35
+"""Seconds that a feeder who has never fed needs beyond the reaction time of the laboratory; common practice,
+no source."""
+
+FEED = MappingProxyType({"learning": 1.0, "steady": 0.8, "sharp": 0.6})
+"""Seconds that a feed is on its way, by pace: slow enough to be read. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Exchange:
+    """One call: the student's defence and what is thrown back, which may be nothing."""
+
+    defence: Move
+    answer: tuple[Move, ...]
+
+
+def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
+    """Each stance in turn: what is done, how it is fed, then the calls."""
+    setting = setting.paced(step.pace)
+    for stance in setting.stances:
+        if len(setting.stances) > 1:
+            yield Talk(setting, setting.book.say(stance), more=(("stance", stance),))
+        if stance == setting.stances[0]:
+            for text in _announcement(step, setting, stance):
+                yield Talk(setting, text)
+        yield Work(setting, _names(step, setting), partial(_round, step, setting, stance))
+
+
+def _names(step: Partner, setting: Setting) -> str:
+    return ", ".join(weighted.technique.name for weighted in step.partner)
+
+
+def _announcement(step: Partner, setting: Setting, stance: Stance) -> Iterator[str]:
+    book = setting.book
+    yield book.say("partner", names=_names(step, setting))
+    yield book.say("feeder_listens" if step.listener == "feeder" else "student_listens")
+    for weighted in step.partner:
+        yield book.explains[setting.whom][weighted.technique.name]
+    if len(step.answers) == 1:
+        yield book.say("answer", moves=called(step.answers[0], stance))
+    elif step.answers:
+        yield book.say("answers_called")
+
+
+def _kinds(step: Partner, stance: Stance, mirrored: bool) -> list[Kind[Move]]:
+    """Every defence on every side asked for; a mirrored stance mirrors the side."""
+    kinds: list[Kind[Move]] = []
+    for weighted in step.partner:
+        if not weighted.technique.sided:
+            kinds.append(Kind(Move(weighted.technique), weighted.weight))
+            continue
+        sides = _sides(step, mirrored)
+        weight = weighted.weight / len(sides)
+        kinds += [Kind(Move(weighted.technique, limb_of(side, stance)), weight, side) for side in sides]
+    return kinds
+
+
+def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
+    if step.sides == "both":
+        return SIDES
+    return (other_side(step.sides) if mirrored else step.sides,)
+
+
+def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+    rng = stream(setting, stance)
+    kinds = _kinds(step, stance, stance != setting.written)
+    defences = draws(kinds, rng) if step.order == "random" else in_turn(kinds)
+    answers = draws([Kind(moves) for moves in step.answers or ((),)], rng)
+    call = _FeederCall if step.listener == "feeder" else _StudentCall
+    laid = call(step, setting, stance, len(kinds))
+    longest = max((Exchange(kind.value, moves) for kind in kinds for moves in step.answers or ((),)), key=laid.floor)
+    check_room(setting, step.gap, laid.floor(longest), laid.text(longest))
+    exchanges = (Exchange(defence, answer) for defence, answer in zip(defences, answers, strict=False))
+    end = start + step.for_ if step.for_ else None
+    count = step.reps.at(setting.level) if step.reps else None
+    return (yield from lay_calls(setting, exchanges, laid.floor, laid.cues, step.gap, rng, ready, end, count))
+
+
+@dataclass(frozen=True, slots=True)
+class _StudentCall:
+    """The voice calls the defence with its side, and the answer where it is not always the same."""
+
+    step: Partner
+    setting: Setting
+    stance: Stance
+    kinds: int
+
+    def text(self, exchange: Exchange) -> str:
+        words = exchange.defence.words(self.stance)
+        if len(self.step.answers) > 1:
+            return f"{words}, {called(exchange.answer, self.stance, self.setting.numbers)}"
+        return words
+
+    def _busy(self, exchange: Exchange) -> float:
+        moves = (exchange.defence, *exchange.answer)
+        kinds = self.kinds * max(1, len(self.step.answers))
+        spoken = self.setting.seconds(self.text(exchange), 1.0)
+        return spoken + choice_reaction(kinds) + execution(moves, self.setting.pace)
+
+    def floor(self, exchange: Exchange) -> float:
+        """Seconds from this call until the student is back on guard."""
+        return self._busy(exchange) + recovery(self.setting, self.step.between)
+
+    def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
+        moves = actions((exchange.defence, *exchange.answer), self.stance)
+        yield self.setting.cue(
+            at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="student", moves=moves
+        )
+        if self.step.between:
+            yield self.setting.cue(at + self._busy(exchange), "say", self.step.between, rep=rep)
+        return at
+
+
+@dataclass(frozen=True, slots=True)
+class _FeederCall:
+    """The voice prompts the feeder; the answer, if there is one, is called to the room after the defence."""
+
+    step: Partner
+    setting: Setting
+    stance: Stance
+    kinds: int
+
+    def text(self, exchange: Exchange) -> str:
+        """The feed that asks for this defence, in the feeder's own left and right."""
+        side = exchange.defence.side(self.stance)
+        book = self.setting.book
+        words = book.feeds[self.setting.whom][exchange.defence.technique.name]
+        return words.format(side=book.sides[other_side(side)] if side else "")
+
+    def _due(self, exchange: Exchange) -> float:
+        """Seconds from the start of the prompt until the feed arrives."""
+        pace = self.setting.pace
+        travel = FEED[pace] if isinstance(pace, str) else max(FEED["sharp"], pace)
+        reaction = choice_reaction(self.kinds)
+        return self.setting.seconds(self.text(exchange), 1.0) + reaction + FEEDER_EXTRA + max(travel, reaction)
+
+    def _answer(self, exchange: Exchange) -> str:
+        return called(exchange.answer, self.stance, self.setting.numbers)
+
+    def _defended(self, exchange: Exchange) -> float:
+        return self._due(exchange) + execution((exchange.defence,), self.setting.pace)
+
+    def _busy(self, exchange: Exchange) -> float:
+        if not exchange.answer:
+            return self._defended(exchange)
+        spoken = self.setting.seconds(self._answer(exchange), 1.0)
+        return self._defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
+
+    def floor(self, exchange: Exchange) -> float:
+        """Seconds from this prompt until the student is back on guard."""
+        return self._busy(exchange) + recovery(self.setting, self.step.between)
+
+    def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
+        yield self.setting.cue(
+            at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="feeder",
+            due=at + self._due(exchange), moves=actions((exchange.defence,), self.stance),
+        )  # fmt: skip
+        if exchange.answer:
+            yield self.setting.cue(
+                at + self._defended(exchange), "call", self._answer(exchange), rep=rep, stance=self.stance,
+                listener="student", moves=actions(exchange.answer, self.stance),
+            )  # fmt: skip
+        if self.step.between:
+            yield self.setting.cue(at + self._busy(exchange), "say", self.step.between, rep=rep)
+        return at

@@ -1,0 +1,76 @@
+"""What a timeline asks of people, counted: calls by defence and side, answers, work and rest."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from cornercue.technique.table import TECHNIQUES
+from cornercue.timing.timeline import Action, Timeline
+
+_DEFENCES = frozenset(technique.name for technique in TECHNIQUES if technique.kind == "defence")
+
+
+@dataclass(frozen=True)
+class Tally:
+    """Counts by what was called ("parry left"; "jab, cross"), and seconds of work and rest."""
+
+    defences: Mapping[str, int]
+    answers: Mapping[str, int]
+    combinations: Mapping[str, int]
+    work: float
+    rest: float
+
+
+def tally(timeline: Timeline) -> Tally:
+    """Counts the calls of a timeline. A call to a partner's defence is no combination; what follows it is an answer."""
+    defences: Counter[str] = Counter()
+    answers: Counter[str] = Counter()
+    combinations: Counter[str] = Counter()
+    for cue in timeline.cues:
+        if cue.kind != "call" or not cue.moves:
+            continue
+        if cue.listener is None:
+            combinations[_named(cue.moves)] += 1
+            continue
+        first, *rest = cue.moves
+        if first.technique in _DEFENCES:
+            defences[_with_side(first)] += 1
+        else:
+            rest = [first, *rest]
+        if rest:
+            answers[_named(tuple(rest))] += 1
+    return Tally(defences, answers, combinations, timeline.total("work"), timeline.total("rest"))
+
+
+def _named(moves: tuple[Action, ...]) -> str:
+    return ", ".join(_with_side(move) for move in moves)
+
+
+def _with_side(move: Action) -> str:
+    return f"{move.technique} {move.side}" if move.side and move.technique in _DEFENCES else move.technique
+
+
+def sentences(counted: Tally) -> Iterator[str]:
+    """The tally in words, a line a subject."""
+    for title, counts in (
+        ("Defences", counted.defences),
+        ("Answers", counted.answers),
+        ("Combinations", counted.combinations),
+    ):
+        if counts:
+            listed = "; ".join(f"{name} {count}" for name, count in sorted(counts.items()))
+            yield f"{title}: {listed}{_sides(counts) if title == 'Defences' else ''}."
+    yield f"Work {clock(counted.work)}, rest {clock(counted.rest)}."
+
+
+def _sides(counts: Mapping[str, int]) -> str:
+    left, right = (sum(n for name, n in counts.items() if name.endswith(side)) for side in ("left", "right"))
+    return f" (left {left}, right {right})"
+
+
+def clock(seconds: float) -> str:
+    """Minutes and seconds, rounded: 754.2 is "12:34"."""
+    minutes, rest = divmod(round(seconds), 60)
+    return f"{minutes}:{rest:02d}"
