@@ -71,8 +71,11 @@ def as_yaml(data: Data) -> str:
 
 
 def _step(kind: str, value: st.SearchStrategy[Any], **optional: st.SearchStrategy[Any]) -> st.SearchStrategy[Data]:
-    """A step with its kind first and any of its other keys."""
-    return st.fixed_dictionaries({kind: value}, optional=optional).map(lambda step: {kind: step[kind], **step})
+    """A step with its kind first, and with each of its other keys in every second one or so."""
+    maybe = {key: st.none() | inner for key, inner in optional.items()}
+    return st.fixed_dictionaries({kind: value, **maybe}).map(
+        lambda step: {kind: step[kind], **{key: value for key, value in step.items() if value is not None}}
+    )
 
 
 taught = st.sampled_from(NAMES) | st.builds(lambda name, cue: {name: cue}, st.sampled_from(NAMES), texts)
@@ -95,13 +98,8 @@ _HOLD = {"for": durations, "sets": st.integers(1, 2), "rest": rests, "check": ch
 holds = _step("hold", st.sampled_from(POSITIONS), **_HOLD) | _step(
     "hold", st.sampled_from(OPEN_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD
 )
-plain_steps = st.one_of(
-    combinations,
-    exercises,
-    holds,
-    st.builds(lambda text: {"say": text}, texts),
-    st.builds(lambda t: {"rest": t}, rests),
-)
+_kinds = st.sampled_from([combinations, combinations, exercises, holds, _step("say", texts), _step("rest", rests)])
+plain_steps: st.SearchStrategy[Data] = _kinds.flatmap(lambda kind: kind)
 
 
 def _repeats(inner: st.SearchStrategy[Data]) -> st.SearchStrategy[Data]:
@@ -116,11 +114,14 @@ def _repeats(inner: st.SearchStrategy[Data]) -> st.SearchStrategy[Data]:
 def drills(steps: st.SearchStrategy[Data], most: int = 4) -> st.SearchStrategy[Data]:
     """Whole scripts of such steps."""
     return st.fixed_dictionaries(
-        {"drill": texts, "steps": st.lists(steps, min_size=1, max_size=most)},
+        {
+            "drill": texts,
+            "stance": st.sampled_from(["both", "orthodox", "southpaw"]),
+            "steps": st.lists(steps, min_size=1, max_size=most),
+        },
         optional={
             "about": texts,
             "level": st.integers(1, 4),
-            "stance": st.sampled_from(["orthodox", "southpaw", "both"]),
             "pace": st.sampled_from(PACES),
             "calls": st.sampled_from(["names", "numbers"]),
             "gear": st.lists(texts, min_size=1, max_size=2),

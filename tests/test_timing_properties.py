@@ -14,9 +14,9 @@ from hypothesis import given, reject
 from hypothesis import strategies as st
 
 from asked import Called, Counted, Item, Rest, Taught, Timed, asked
+from cornercue.errors import InputFault
 from cornercue.technique.table import TECHNIQUES
 from cornercue.timing.expand import expand
-from cornercue.timing.faults import TooLong
 from cornercue.timing.pace import REACTION, to_guard
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
@@ -67,7 +67,8 @@ def laid_out(draw: st.DrawFn) -> Laid:
     drill = script.read()
     try:
         return Laid(script, request, expand(drill, request, voice), lambda: expand(script.read(), request, voice))
-    except TooLong:
+    except InputFault as fault:
+        assert "passes six hours" in str(fault)  # noqa: PT017
         reject()
 
 
