@@ -82,13 +82,13 @@ def parse_source(text: str, file: str) -> Source:
     try:
         for event in yaml.parse(text, Loader=Loader):
             builder.take(event)
-    except yaml.YAMLError as error:
+    except (yaml.YAMLError, UnicodeEncodeError) as error:
         raise ScriptFaults([*builder.faults, _syntax_fault(error, text, file)]) from None
     return Source(file, builder.root, builder.places, builder.keys, tuple(builder.faults))
 
 
-def _syntax_fault(error: yaml.YAMLError, text: str, file: str) -> Fault:
-    if isinstance(error, yaml.reader.ReaderError):
+def _syntax_fault(error: yaml.YAMLError | UnicodeEncodeError, text: str, file: str) -> Fault:
+    if isinstance(error, yaml.reader.ReaderError | UnicodeEncodeError):
         # Found anew: libyaml counts in bytes, PyYAML's own reader in characters.
         odd = yaml.reader.Reader.NON_PRINTABLE.search(text)
         before = text[: odd.start()] if odd else ""
