@@ -11,6 +11,9 @@ from cornercue.cli.new import write_new
 from cornercue.cli.options import output, overrides, split
 from cornercue.errors import InputFault
 
+MOST = 16
+"""Answers of a step, and techniques of an answer: what a script may hold."""
+
 
 def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
     from pydantic_core import PydanticCustomError
@@ -25,14 +28,16 @@ def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[s
 
 
 def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[str, ...]:
-    from cornercue.script.moves import split_numbers
+    from cornercue.script.ladder import techniques_of
     from cornercue.technique.lookup import resolve
 
     if value == ("none",):
         return ()
+    if max(len(value), *(len(techniques_of(answer)) for answer in value)) > MOST:
+        raise click.BadParameter(f"there are at most {MOST} answers of at most {MOST} techniques each")
     try:
         for answer in value:
-            for name in split_numbers(answer) if "-" in answer else answer.split(","):
+            for name in techniques_of(answer):
                 resolve(name)
     except InputFault as fault:
         raise click.BadParameter(str(fault)) from None
@@ -84,15 +89,17 @@ def partner(save: str | None, file: str | None, split: bool, output: str, adults
     from cornercue.script.read import parse_drill
     from cornercue.track.files import format_of
 
+    if split and not file:
+        raise click.UsageError("`--split` is for a sound file: name one with `-o`.")
+    if file:
+        format_of(Path(file))
     text = _script(asked, adults)
     if save:
         write_new(Path(save), text)
         click.echo(f"{save}: change it as you like, then `cornercue play {save}`")
         if not file:
             return
-    if file:
-        format_of(Path(file))
-    else:
+    if not file:
         choose(output)
     drill = parse_drill(text, "partner ladder")
     with session("partner ladder", drill, asked) as ready:

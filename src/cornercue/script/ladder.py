@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from cornercue.script.moves import looks_numbered
 from cornercue.technique.table import PaceName
 
 REST = 30.0
@@ -80,13 +81,18 @@ def _rounds(ladder: Ladder) -> Iterator[_Round]:
 
 
 def _step(one: _Round, seconds: int, ladder: Ladder) -> str:
-    answers = ", ".join(f'"{answer}"' for answer in one.answers)
+    answers = ", ".join(f"[{', '.join(techniques_of(answer))}]" for answer in one.answers)
     return (
         f"- partner: [{', '.join(one.defences)}]\n"
         f"  for: {seconds} s\n"
         f"  order: {one.order}\n"
         f"  listener: {ladder.listener}\n" + (f"  answers: [{answers}]\n" if answers else "")
     )
+
+
+def techniques_of(answer: str) -> list[str]:
+    """`jab, cross` or `1-2` as the names or numbers in it."""
+    return [name.strip() for name in answer.split("-" if looks_numbered(answer) else ",")]
 
 
 def pace_for(level: int) -> PaceName:

@@ -13,6 +13,7 @@ from cornercue.timing.draws import gap
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.pace import MOVE, REACTION, round_up, to_guard
 from cornercue.timing.setting import Laid, Setting
+from cornercue.timing.timeline import Advice
 
 T = TypeVar("T")
 
@@ -68,20 +69,29 @@ def lay_calls(
 
     Every call waits for the floor of the one before; the gaps are drawn above it. Returns the end.
     """
-    at, rep = ready, 0
+    at = soonest = ready
+    rep = 0
     while count is None or rep < count:
         call = next(calls)
         floor = floor_of(call)
         if end is not None and at + floor > end:
-            return end
+            # A last call that would come too late comes sooner, where there is room: no long silence at the end.
+            if end - floor < soonest:
+                if not rep:
+                    yield _no_time(setting, at + floor - end)
+                break
+            at = end - floor
         rep += 1
         yield from cues_of(call, at, rep)
-        least = max(asked[0], floor) if asked else floor
-        wait = gap(least, max(least, asked[1]) if asked else floor + room(setting.pace), rng)
-        if count == rep:
-            return at + floor
-        at += wait
-    return at if end is None else end
+        soonest = at + (max(asked[0], floor) if asked else floor)
+        most = max(soonest, at + asked[1]) if asked else soonest + room(setting.pace)
+        ready, at = at + floor, gap(soonest, most, rng)
+    return ready if end is None else end
+
+
+def _no_time(setting: Setting, missing: float) -> Advice:
+    more = round_up(missing, 0.1)
+    return Advice(setting.line, f"there is no time for a single call here; make `for` at least {more:g} s longer")
 
 
 def stream(setting: Setting, *parts: object) -> random.Random:

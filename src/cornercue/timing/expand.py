@@ -77,7 +77,7 @@ def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:
         yield Talk(setting, text)
     yield Talk(setting, book.say("opening", title=drill.drill, level=book.number(setting.level)))
     if drill.gear:
-        yield Talk(setting, book.say("gear", things=", ".join(drill.gear)))
+        yield Talk(setting, book.say("gear", things=book.listed(drill.gear)))
     for block, step in enumerate(drill.steps):
         setting = replace(setting, block=block).at(step)
         yield from segments_of(step, setting)

@@ -20,6 +20,7 @@ from cornercue.timing.draws import Kind, draws, in_turn
 from cornercue.timing.pace import REACTION, execution
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Laid, Setting, actions, called
+from cornercue.timing.timeline import Cue
 
 FEEDER_EXTRA = 0.35
 """Seconds that a feeder who has never fed needs beyond the reaction time of the laboratory; common practice,
@@ -38,30 +39,30 @@ class Exchange:
 
 
 def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
-    """Each stance in turn: what is done, how it is fed, then the calls."""
+    """Each stance in turn: what is done, how it is fed (once in a drill), then the calls."""
     setting = setting.paced(step.pace)
+    book = setting.book
     for stance in setting.stances:
         if len(setting.stances) > 1:
-            yield Talk(setting, setting.book.say(stance), more=(("stance", stance),))
-        if stance == setting.stances[0]:
-            for text in _announcement(step, setting, stance):
-                yield Talk(setting, text)
-        yield Work(setting, _names(step, setting), partial(_round, step, setting, stance))
+            yield Talk(setting, book.say(stance), more=(("stance", stance),))
+        yield Talk(setting, book.say("partner", names=book.listed(_names(step))))
+        for text in _explanations(step, setting):
+            yield Talk(setting, text, once=True)
+        if len(step.answers) == 1 and step.listener == "student":
+            yield Talk(setting, book.say("answer", moves=called(step.answers[0], stance, setting.numbers)))
+        yield Work(setting, ", ".join(_names(step)), partial(_round, step, setting, stance))
 
 
-def _names(step: Partner, setting: Setting) -> str:
-    return ", ".join(weighted.technique.name for weighted in step.partner)
+def _names(step: Partner) -> list[str]:
+    return [weighted.technique.name for weighted in step.partner]
 
 
-def _announcement(step: Partner, setting: Setting, stance: Stance) -> Iterator[str]:
+def _explanations(step: Partner, setting: Setting) -> Iterator[str]:
     book = setting.book
-    yield book.say("partner", names=_names(step, setting))
     yield book.say("feeder_listens" if step.listener == "feeder" else "student_listens")
-    for weighted in step.partner:
-        yield book.explains[setting.whom][weighted.technique.name]
-    if len(step.answers) == 1:
-        yield book.say("answer", moves=called(step.answers[0], stance))
-    elif step.answers:
+    for name in _names(step):
+        yield book.explains[setting.whom][name]
+    if step.answers and (len(step.answers) > 1 or step.listener == "feeder"):
         yield book.say("answers_called")
 
 
@@ -100,8 +101,8 @@ def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready:
 
 
 @dataclass(frozen=True, slots=True)
-class _StudentCall:
-    """The voice calls the defence with its side, and the answer where it is not always the same."""
+class _Call:
+    """What both ways of calling share: when the feed arrives, and when the student is done."""
 
     step: Partner
     setting: Setting
@@ -109,80 +110,78 @@ class _StudentCall:
     kinds: int
 
     def text(self, exchange: Exchange) -> str:
-        words = exchange.defence.words(self.stance)
-        if len(self.step.answers) > 1:
-            return f"{words}, {called(exchange.answer, self.stance, self.setting.numbers)}"
-        return words
+        """The words of the call."""
+        raise NotImplementedError
 
-    def _busy(self, exchange: Exchange) -> float:
-        moves = (exchange.defence, *exchange.answer)
-        kinds = self.kinds * max(1, len(self.step.answers))
-        spoken = self.setting.seconds(self.text(exchange), 1.0)
-        return spoken + choice_reaction(kinds) + execution(moves, self.setting.pace)
-
-    def floor(self, exchange: Exchange) -> float:
-        """Seconds from this call until the student is back on guard."""
-        return self._busy(exchange) + recovery(self.setting, self.step.between)
-
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
-        moves = actions((exchange.defence, *exchange.answer), self.stance)
-        yield self.setting.cue(
-            at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="student", moves=moves
-        )
-        if self.step.between:
-            yield self.setting.cue(at + self._busy(exchange), "say", self.step.between, rep=rep)
-        return at
-
-
-@dataclass(frozen=True, slots=True)
-class _FeederCall:
-    """The voice prompts the feeder; the answer, if there is one, is called to the room after the defence."""
-
-    step: Partner
-    setting: Setting
-    stance: Stance
-    kinds: int
-
-    def text(self, exchange: Exchange) -> str:
-        """The feed that asks for this defence, in the feeder's own left and right."""
-        side = exchange.defence.side(self.stance)
-        book = self.setting.book
-        words = book.feeds[self.setting.whom][exchange.defence.technique.name]
-        return words.format(side=book.sides[other_side(side)] if side else "")
-
-    def _due(self, exchange: Exchange) -> float:
-        """Seconds from the start of the prompt until the feed arrives."""
+    def due(self, exchange: Exchange) -> float:
+        """Seconds from the start of the call until the feed arrives: the feeder hears it, chooses and feeds."""
         pace = self.setting.pace
         travel = FEED[pace] if isinstance(pace, str) else max(FEED["sharp"], pace)
         reaction = choice_reaction(self.kinds)
         return self.setting.seconds(self.text(exchange), 1.0) + reaction + FEEDER_EXTRA + max(travel, reaction)
 
-    def _answer(self, exchange: Exchange) -> str:
-        return called(exchange.answer, self.stance, self.setting.numbers)
+    def defended(self, exchange: Exchange) -> float:
+        """Seconds from the start of the call to the end of the defence."""
+        return self.due(exchange) + execution((exchange.defence,), self.setting.pace)
 
-    def _defended(self, exchange: Exchange) -> float:
-        return self._due(exchange) + execution((exchange.defence,), self.setting.pace)
-
-    def _busy(self, exchange: Exchange) -> float:
-        if not exchange.answer:
-            return self._defended(exchange)
-        spoken = self.setting.seconds(self._answer(exchange), 1.0)
-        return self._defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
+    def busy(self, exchange: Exchange) -> float:
+        """Seconds from the start of the call to the end of the answer."""
+        return self.defended(exchange) + execution(exchange.answer, self.setting.pace)
 
     def floor(self, exchange: Exchange) -> float:
-        """Seconds from this prompt until the student is back on guard."""
-        return self._busy(exchange) + recovery(self.setting, self.step.between)
+        """Seconds from this call until the student is back on guard."""
+        return self.busy(exchange) + recovery(self.setting, self.step.between)
+
+    def answer(self, exchange: Exchange) -> str:
+        """The words of the answer."""
+        return called(exchange.answer, self.stance, self.setting.numbers)
+
+    def between(self, exchange: Exchange, at: float, rep: int) -> Iterator[Cue]:
+        """What is said after each exchange, if anything."""
+        if self.step.between:
+            yield self.setting.cue(at + self.busy(exchange), "say", self.step.between, rep=rep, stance=self.stance)
+
+
+class _StudentCall(_Call):
+    """The voice calls the defence with its side, and the answer where it is not always the same."""
+
+    def text(self, exchange: Exchange) -> str:
+        words = exchange.defence.words(self.stance)
+        return f"{words}, {self.answer(exchange)}" if len(self.step.answers) > 1 else words
+
+    def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
+        yield self.setting.cue(
+            at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="student",
+            due=at + self.due(exchange), moves=actions((exchange.defence, *exchange.answer), self.stance),
+        )  # fmt: skip
+        yield from self.between(exchange, at, rep)
+        return at
+
+
+class _FeederCall(_Call):
+    """The voice prompts the feeder; the answer, if there is one, is called to the room after the defence."""
+
+    def text(self, exchange: Exchange) -> str:
+        side = exchange.defence.side(self.stance)
+        book = self.setting.book
+        words = str(book.feeds[self.setting.whom][exchange.defence.technique.name])
+        return words.format(side=book.sides[other_side(side)] if side else "")
+
+    def busy(self, exchange: Exchange) -> float:
+        if not exchange.answer:
+            return self.defended(exchange)
+        spoken = self.setting.seconds(self.answer(exchange), 1.0)
+        return self.defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
         yield self.setting.cue(
             at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="feeder",
-            due=at + self._due(exchange), moves=actions((exchange.defence,), self.stance),
+            due=at + self.due(exchange), moves=actions((exchange.defence,), self.stance),
         )  # fmt: skip
         if exchange.answer:
             yield self.setting.cue(
-                at + self._defended(exchange), "call", self._answer(exchange), rep=rep, stance=self.stance,
+                at + self.defended(exchange), "call", self.answer(exchange), rep=rep, stance=self.stance,
                 listener="student", moves=actions(exchange.answer, self.stance),
             )  # fmt: skip
-        if self.step.between:
-            yield self.setting.cue(at + self._busy(exchange), "say", self.step.between, rep=rep)
+        yield from self.between(exchange, at, rep)
         return at

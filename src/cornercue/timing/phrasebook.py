@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -49,6 +49,11 @@ class Phrasebook:
         if rest or not minutes:
             parts.append(self._counted(rest, "second"))
         return str(self.units["join"]).join(parts)
+
+    def listed(self, words: Sequence[str]) -> str:
+        """Words in a row: "jab", "parry and cover", "parry, cover and weave"."""
+        *others, last = words
+        return (", ".join(others) + str(self.phrases["and"]) if others else "") + last
 
     def times(self, n: int) -> str:
         """ "once", "twice", "five times"."""

@@ -2,29 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from cornercue.script.drawn import Partner
 from cornercue.script.model import Drill, Include, Repeat, Step
 from cornercue.timing.phrasebook import Phrasebook
 
 
-def has_partner(steps: Iterable[Step]) -> bool:
-    """Whether a feeder is asked for anywhere, in repeats and included drills too."""
+def partner_drills(drill: Drill) -> Iterator[Drill]:
+    """The drills that ask for a feeder, in repeats and included drills too; each file is looked into once."""
+    yield from _asking(drill, drill.steps, set())
+
+
+def _asking(drill: Drill, steps: Iterable[Step], seen: set[int]) -> Iterator[Drill]:
     for step in steps:
         match step:
             case Partner():
-                return True
-            case Repeat() if has_partner(step.steps):
-                return True
-            case Include() if has_partner(step.include.drill.steps):
-                return True
-    return False
+                yield drill
+            case Repeat():
+                yield from _asking(drill, step.steps, seen)
+            case Include() if id(step.include.drill) not in seen:
+                seen.add(id(step.include.drill))
+                yield from _asking(step.include.drill, step.include.drill.steps, seen)
 
 
 def cautions(drill: Drill, book: Phrasebook) -> tuple[str, ...]:
-    """The sentences that come first in a drill with partner work; none in one without."""
-    if not has_partner(drill.steps):
+    """The sentences that come first in a drill with partner work; none in one without.
+
+    They are those for juniors where any of the drills that ask for a feeder is for juniors.
+    """
+    found = list(partner_drills(drill))
+    if not found:
         return ()
-    whom = "junior" if drill.junior else "adult"
+    whom = "junior" if drill.junior or any(one.junior for one in found) else "adult"
     return tuple(book.safety[whom][drill.safety])

@@ -26,11 +26,12 @@ WARNED_FROM = 20.0
 
 @dataclass(frozen=True, slots=True)
 class Talk:
-    """Words outside work: they take the time they take."""
+    """Words outside work: they take the time they take. `once`: not again later in the same drill."""
 
     setting: Setting
     text: str
     kind: CueKind = "say"
+    once: bool = False
     more: tuple[tuple[str, Any], ...] = ()
 
 
@@ -59,7 +60,7 @@ Segment = Talk | Pause | Work
 
 def lay(segments: Iterable[Segment]) -> Iterator[Event]:
     """The segments in time, one after the other, as events in no strict order."""
-    run = list(segments)
+    run = list(said_once(segments))
     now, tail, counted_in = LEAD_IN, 0.0, False
     index = 0
     while index < len(run):
@@ -83,6 +84,17 @@ def lay(segments: Iterable[Segment]) -> Iterator[Event]:
         else:
             now = yield from _talk([segment], now + tail)
             tail = 0.0
+
+
+def said_once(segments: Iterable[Segment]) -> Iterator[Segment]:
+    """The segments without explanations that were given before."""
+    said: set[str] = set()
+    for segment in segments:
+        if isinstance(segment, Talk) and segment.once:
+            if segment.text in said:
+                continue
+            said.add(segment.text)
+        yield segment
 
 
 def _talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:

@@ -57,10 +57,14 @@ def _repeat(step: Repeat, setting: Setting) -> Iterator[Segment]:
 
 
 def _include(step: Include, setting: Setting) -> Iterator[Segment]:
-    """Another drill with its own stance, calls and pace; lines stay those of the script that includes it."""
+    """Another drill with its own stance, calls and pace; lines stay those of the script that includes it.
+
+    Inside a drill for juniors every drill is for juniors.
+    """
     drill = step.include.drill
     yield Talk(setting, setting.book.say("chapter", title=drill.drill))
-    yield from _steps(drill.steps, replace(drill_setting(drill, setting), included=True))
+    inner = replace(drill_setting(drill, setting), included=True)
+    yield from _steps(drill.steps, replace(inner, whom="junior") if setting.whom == "junior" else inner)
 
 
 def drill_setting(drill: Drill, setting: Setting) -> Setting:

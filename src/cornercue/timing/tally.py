@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from cornercue.technique.table import TECHNIQUES
 from cornercue.timing.timeline import Action, Timeline
 
-_DEFENCES = frozenset(technique.name for technique in TECHNIQUES if technique.kind == "defence")
+_SIDED = frozenset(technique.name for technique in TECHNIQUES if technique.sided)
 
 
 @dataclass(frozen=True)
@@ -34,13 +34,12 @@ def tally(timeline: Timeline) -> Tally:
         if cue.listener is None:
             combinations[_named(cue.moves)] += 1
             continue
-        first, *rest = cue.moves
-        if first.technique in _DEFENCES:
-            defences[_with_side(first)] += 1
-        else:
-            rest = [first, *rest]
-        if rest:
-            answers[_named(tuple(rest))] += 1
+        answer = cue.moves
+        if cue.due is not None:  # a feed is on its way: the first move meets it
+            defences[_with_side(answer[0])] += 1
+            answer = answer[1:]
+        if answer:
+            answers[_named(answer)] += 1
     return Tally(defences, answers, combinations, timeline.total("work"), timeline.total("rest"))
 
 
@@ -49,7 +48,7 @@ def _named(moves: tuple[Action, ...]) -> str:
 
 
 def _with_side(move: Action) -> str:
-    return f"{move.technique} {move.side}" if move.side and move.technique in _DEFENCES else move.technique
+    return f"{move.technique} {move.side}" if move.side and move.technique in _SIDED else move.technique
 
 
 def sentences(counted: Tally) -> Iterator[str]:
