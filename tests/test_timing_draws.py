@@ -71,10 +71,20 @@ def test_left_and_right_are_even_in_every_session(sessions: list[Session]) -> No
         assert 0.9 * CALLS / 2 <= sum(side_of(name) == "left" for name in session) <= 1.1 * CALLS / 2
 
 
+def furthest_apart(session: Session) -> int:
+    return int(np.abs(np.cumsum([1 if side_of(name) == "left" else -1 for name in session])).max())
+
+
+def test_neither_side_is_ever_more_than_eight_ahead_nor_six_in_a_short_round(sessions: list[Session]) -> None:
+    assert max(map(furthest_apart, sessions)) == 8
+    assert max(furthest_apart(session[:20]) for session in sessions) <= 6
+
+
 def test_plain_dice_are_less_fair() -> None:
     plain = [random.Random(seed).choices(NAMES, k=CALLS) for seed in range(SEEDS)]
     counts = [Counter(session)[name] for session in plain for name in NAMES]
     assert max(map(longest_run, plain)) > 2
+    assert max(map(furthest_apart, plain)) > 20
     assert min(counts) < 15
     assert max(counts) > 25
 

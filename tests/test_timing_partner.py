@@ -477,6 +477,28 @@ def test_every_step_round_and_stance_draws_its_own_calls(tmp_path: Path) -> None
     assert found[30:60] != mirrored
 
 
+# Shadow rounds
+
+
+def test_a_shadow_round_draws_its_combinations_fairly_and_leaves_room_to_do_them() -> None:
+    line = lay("- shadow: [[jab, cross], [jab, cross, lead hook], [low kick]]\n  for: 5 min\n")
+    found = calls(line)
+    counts = Counter(cue.text for cue in found)
+    assert len(counts) == 3
+    assert max(counts.values()) - min(counts.values()) <= 5
+    for before, after in pairwise(found):
+        moves = sum(TABLE[move.technique].seconds.steady for move in before.moves)
+        spoken = estimated_seconds(before.text)
+        assert after.start - before.start >= spoken + Floor.hick(3) + moves + GUARD["steady"] - 1e-6
+    assert line.total("work") == pytest.approx(300)
+    assert found[-1].start > line.spans[0].end - 10
+
+
+def test_a_shadow_round_whose_gap_is_too_short_is_a_fault() -> None:
+    with pytest.raises(TimingFault, match=r"too short for «jab, cross, lead hook»"):
+        lay("- shadow: [[jab], [jab, cross, lead hook]]\n  for: 1 min\n  gap: 0.5 s, 1 s\n")
+
+
 # The tally
 
 
