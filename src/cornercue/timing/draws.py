@@ -6,8 +6,8 @@ a plain toss of weighted dice, except that a call that is ahead of the one furth
 waits, and so does a side that is ahead by `SIDES_MORE` more than that. Nothing else bends the odds, so there is little
 to learn. No call comes more than twice in a row.
 
-It gave the best of balance and randomness among the designs for two treatments that Zhao, Weng, Wu and Palesch
-(2012, Pharmaceutical Statistics 11, table IV) compare.
+For two treatments and 100 draws it ranks first of the designs that Zhao, Weng, Wu and Palesch compare by balance and
+randomness together (2012, Pharmaceutical Statistics 11, 39-48, table IV; authors' names from memory).
 
 The trade-off, measured with six kinds of call over 200 seeds of 120 calls, chance being 16.7% (the guessers stand
 in tests/test_timing_draws.py): the best of all contexts of up to four earlier calls, by one who has heard all the
