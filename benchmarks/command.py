@@ -1,0 +1,114 @@
+"""`cornercue render` of a real 30-minute drill with its clips cached, against sox joining the same clips.
+
+`python benchmarks/command.py`. Prints medians; exits 1 where a limit is passed:
+- the whole command takes at most 0.6 s longer than sox needs to join the same clips and silences;
+- its peak memory stays below 150 MB, and a drill of 3 hours needs at most 5 % more.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from itertools import pairwise
+from pathlib import Path
+from statistics import median
+
+import numpy as np
+import soundfile
+
+ROUNDS = 5
+TIME_LIMIT, MEMORY_LIMIT, GROWTH_LIMIT = 0.6, 150.0, 1.05
+
+DRILL = """\
+drill: Benchmark
+steps:
+- combination: [jab, cross]
+  reps: {reps}
+  every: 2 s
+  pace: sharp
+- exercise: push-ups
+  reps: {counts}
+  sets: {sets}
+  every: 2 s
+"""
+
+
+def script(folder: Path, minutes: int) -> Path:
+    """A drill of so many minutes, half of it calls and half counts."""
+    path = folder / f"{minutes}.yaml"
+    path.write_text(DRILL.format(reps=min(500, minutes * 15), counts=150, sets=max(1, minutes // 10)), encoding="utf-8")
+    return path
+
+
+def command(*arguments: str, cache: Path) -> tuple[str, float, float]:
+    """Output, seconds and peak megabytes of one run of the command in a process of its own."""
+    begun = time.perf_counter()
+    with subprocess.Popen(
+        [sys.executable, "-m", "cornercue", *arguments],
+        env={**os.environ, "XDG_CACHE_HOME": str(cache)}, stdout=subprocess.PIPE, text=True,
+    ) as process:  # fmt: skip
+        assert process.stdout
+        output = process.stdout.read()
+        _, status, usage = os.wait4(process.pid, 0)
+        process.returncode = os.waitstatus_to_exitcode(status)
+    if process.returncode:
+        sys.exit(f"{' '.join(arguments)} ended with {process.returncode}")
+    return output, time.perf_counter() - begun, usage.ru_maxrss / 1024
+
+
+def sox_join(folder: Path, track: Path, timeline: dict[str, list[dict[str, float]]]) -> list[str]:
+    """sox joining the track's own sounds and silences, each a file cut out beforehand and used as often as it comes."""
+    samples, rate = soundfile.read(track, dtype="int16")
+    starts = [cue["start"] for cue in timeline["cues"]]
+    ends = [*starts[1:], len(samples) / rate]
+    files: dict[bytes, Path] = {}
+    inputs = []
+    for lo, hi in pairwise([0, *(round(second * rate) for second in ends)]):
+        piece = samples[lo:hi]
+        path = files.setdefault(piece.tobytes(), folder / f"piece{len(files)}.wav")
+        if not path.exists():
+            soundfile.write(path, np.asarray(piece), rate)
+        inputs.append(str(path))
+    return ["sox", *inputs, str(folder / "sox.wav")]
+
+
+def timed(joined: list[str]) -> float:
+    begun = time.perf_counter()
+    subprocess.run(["bash", "-c", 'ulimit -n 20000 2>/dev/null; exec "$@"', "sox", *joined], check=True)
+    return time.perf_counter() - begun
+
+
+def main() -> int:
+    with tempfile.TemporaryDirectory() as name:
+        folder, cache = Path(name), Path(name) / "cache"
+        half_hour, three_hours = (script(folder, minutes) for minutes in (30, 180))
+        track = folder / "track.wav"
+        arguments = ("render", str(half_hour), "-o", str(track), "--seed", "1", "--voice", "system")
+        command(*arguments, cache=cache)
+        shown = command("show", "--json", str(half_hour), "--seed", "1", "--voice", "system", cache=cache)
+        timeline = json.loads(shown[0])
+        joined = sox_join(folder, track, timeline) if shutil.which("sox") else []
+        runs, sox = [], []
+        for _ in range(ROUNDS):
+            runs.append(command(*arguments, cache=cache))
+            if joined:
+                sox.append(timed(joined))
+        taken, memory = median(run[1] for run in runs), median(run[2] for run in runs)
+        long = command("render", str(three_hours), "-o", str(track), "--voice", "system", cache=cache)[2]
+    print(f"a drill of {timeline['duration'] / 60:.0f} minutes, {len(timeline['cues'])} cues")
+    print(f"cornercue render       {taken:.2f} s, peak {memory:.0f} MB; 3 hours {long:.0f} MB")
+    kept = memory < MEMORY_LIMIT and long <= memory * GROWTH_LIMIT
+    if sox:
+        print(f"sox joining the clips  {median(sox):.2f} s; the command takes {taken - median(sox):.2f} s longer")
+        kept = kept and taken - median(sox) <= TIME_LIMIT
+    print("every limit is kept" if kept else "A LIMIT IS PASSED")
+    return 0 if kept else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
