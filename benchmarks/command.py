@@ -27,12 +27,14 @@ TIME_LIMIT, MEMORY_LIMIT, GROWTH_LIMIT = 0.6, 150.0, 1.05
 DRILL = """\
 drill: Benchmark
 steps:
-- combination: [jab, cross]
-  reps: {reps}
-  every: 2 s
-  pace: sharp
+- repeat: {calls}
+  steps:
+  - combination: [jab, cross]
+    reps: 150
+    every: 2 s
+    pace: sharp
 - exercise: push-ups
-  reps: {counts}
+  reps: 150
   sets: {sets}
   every: 2 s
 """
@@ -41,24 +43,29 @@ steps:
 def script(folder: Path, minutes: int) -> Path:
     """A drill of so many minutes, half of it calls and half counts."""
     path = folder / f"{minutes}.yaml"
-    path.write_text(DRILL.format(reps=min(500, minutes * 15), counts=150, sets=max(1, minutes // 10)), encoding="utf-8")
+    path.write_text(DRILL.format(calls=minutes // 10, sets=minutes // 10), encoding="utf-8")
     return path
+
+
+WATCHED = """\
+import resource, subprocess, sys
+done = subprocess.run(sys.argv[1:])
+print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024, file=sys.stderr)
+sys.exit(done.returncode)
+"""
+"""Runs a command from a small process: a child's peak begins at the size of the process that started it."""
 
 
 def command(*arguments: str, cache: Path) -> tuple[str, float, float]:
     """Output, seconds and peak megabytes of one run of the command in a process of its own."""
     begun = time.perf_counter()
-    with subprocess.Popen(
-        [sys.executable, "-m", "cornercue", *arguments],
-        env={**os.environ, "XDG_CACHE_HOME": str(cache)}, stdout=subprocess.PIPE, text=True,
-    ) as process:  # fmt: skip
-        assert process.stdout
-        output = process.stdout.read()
-        _, status, usage = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
-    if process.returncode:
-        sys.exit(f"{' '.join(arguments)} ended with {process.returncode}")
-    return output, time.perf_counter() - begun, usage.ru_maxrss / 1024
+    done = subprocess.run(
+        [sys.executable, "-c", WATCHED, sys.executable, "-m", "cornercue", *arguments],
+        env={**os.environ, "XDG_CACHE_HOME": str(cache)}, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    if done.returncode:
+        sys.exit(f"{' '.join(arguments)} ended with {done.returncode}: {done.stderr}")
+    return done.stdout, time.perf_counter() - begun, float(done.stderr.split()[-1])
 
 
 def sox_join(folder: Path, track: Path, timeline: dict[str, list[dict[str, float]]]) -> list[str]:
@@ -99,7 +106,9 @@ def main() -> int:
             if joined:
                 sox.append(timed(joined))
         taken, memory = median(run[1] for run in runs), median(run[2] for run in runs)
-        long = command("render", str(three_hours), "-o", str(track), "--voice", "system", cache=cache)[2]
+        hours = ("render", str(three_hours), "-o", str(track), "--voice", "system")
+        command(*hours, cache=cache)  # its clips come into the cache
+        long = command(*hours, cache=cache)[2]
     print(f"a drill of {timeline['duration'] / 60:.0f} minutes, {len(timeline['cues'])} cues")
     print(f"cornercue render       {taken:.2f} s, peak {memory:.0f} MB; 3 hours {long:.0f} MB")
     kept = memory < MEMORY_LIMIT and long <= memory * GROWTH_LIMIT

@@ -115,8 +115,8 @@ def voiced(script: str, drill: Drill, request: Request, speech: Speech) -> Timel
 
     # What only just fits may fail by the estimate: the voice's own lengths decide.
     with suppress(ScriptFaults), bar("Making the voice") as progress:
-        draft = laid_out(script, drill, request, estimated_seconds)
-        speech.warm(phrases(draft), lambda done, total: progress(done / total))
+        needed = phrases(laid_out(script, drill, request, estimated_seconds))
+        speech.warm(needed, lambda done, total: progress(done / total))
     return laid_out(script, drill, request, speech.seconds)
 
 
