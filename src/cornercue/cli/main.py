@@ -15,6 +15,7 @@ from cornercue.cli.render import render
 from cornercue.cli.schema import schema
 from cornercue.cli.show import show
 from cornercue.cli.techniques import techniques
+from cornercue.cli.voice import voice
 from cornercue.errors import CornercueError
 
 
@@ -45,7 +46,7 @@ def commands() -> None:
     """
 
 
-for _command in (new, check, show, play, render, partner, techniques, schema):
+for _command in (new, check, show, play, render, partner, voice, techniques, schema):
     commands.add_command(_command)
 
 

@@ -1,0 +1,51 @@
+"""`cornercue voice`: which voices there are, and how they sound."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from cornercue.cli.options import output as play_on
+
+
+@click.group(no_args_is_help=True)
+def voice() -> None:
+    """Choose the voice that speaks, and hear it.
+
+    \b
+    Example:
+      cornercue voice try "parry left"
+    """
+
+
+@voice.command("try", no_args_is_help=True)
+@click.argument("words")
+@click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help="The voice that speaks.")
+@click.option("-o", "file", metavar="FILE", help="Write a .wav, .flac, .ogg or .mp3 file instead of playing.")
+@play_on
+def try_(words: str, name: str, file: str | None, output: str) -> None:
+    """Hear WORDS as the drills would say them, or write them to a sound file.
+
+    \b
+    Example:
+      cornercue voice try "parry left" --voice system -o parry.wav
+    """
+    from cornercue.player.choose import choose
+    from cornercue.timing.timeline import Cue, Timeline
+    from cornercue.track.files import format_of, write
+    from cornercue.track.mix import blocks
+    from cornercue.voice.speech import open_voice
+
+    chosen = None if file else choose(output).output
+    if file:
+        format_of(Path(file))
+    with open_voice(name) as speech:
+        seconds = speech.seconds(words)
+        cue = Cue(start=0.0, end=seconds, kind="say", text=words, line=1, block=0)
+        sample = Timeline(drill=words, level=1, seed=0, voice=speech.name, duration=seconds, cues=(cue,), spans=())
+        if chosen:
+            chosen.play(blocks(sample, speech.clip))
+        elif file:
+            write(Path(file), sample, speech.clip)
+        click.echo(f"{file + ': ' if file else ''}{seconds:.2f} s of the voice {speech.name}")
