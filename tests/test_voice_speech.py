@@ -158,11 +158,19 @@ def test_a_cache_that_cannot_be_used_costs_time_only(tmp_path: Path, caplog: pyt
     assert len(caplog.records) == 1
 
 
-def test_auto_and_system_are_the_system_voice_and_others_are_refused(tmp_path: Path) -> None:
-    with open_voice("auto", tmp_path) as one, open_voice("system", tmp_path) as other:
-        assert (one.name, one.identity) == ("system", other.identity)
-        assert "pyttsx3" in one.identity
-    with pytest.raises(InputFault, match="no voice “parrot”; there are: auto, system"):
+@pytest.mark.parametrize(("lacking", "chosen"), [(None, "natural"), ("it is not installed", "system")])
+def test_auto_is_the_natural_voice_where_it_is_installed_and_else_the_systems(
+    lacking: str | None, chosen: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(speech_module, "lack", lambda: lacking)
+    monkeypatch.setitem(speech_module.VOICES, "natural", lambda: Hummer("a natural hummer"))
+    with open_voice("auto", tmp_path) as one, open_voice(chosen, tmp_path) as other:
+        assert (one.name, one.identity) == (chosen, other.identity)
+        assert one.identity.startswith("a natural" if chosen == "natural" else "system; pyttsx3")
+
+
+def test_a_voice_that_nobody_knows_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputFault, match="no voice “parrot”; there are: auto, natural, system"):
         open_voice("parrot", tmp_path)
 
 

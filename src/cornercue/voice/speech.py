@@ -9,15 +9,16 @@ from types import TracebackType
 from cornercue.errors import InputFault
 from cornercue.voice.cache import Cache, key_of
 from cornercue.voice.clip import Clip
+from cornercue.voice.natural import NaturalVoice, lack
 from cornercue.voice.source import Recording, Voice
 from cornercue.voice.system import SystemVoice
 from cornercue.voice.words import plain
 
-VOICES: dict[str, Callable[[], Voice]] = {"system": SystemVoice}
+VOICES: dict[str, Callable[[], Voice]] = {"natural": NaturalVoice, "system": SystemVoice}
 """Every voice by its name. A new one is one file and one line here."""
 
-PREFERRED = "system"
-"""What "auto" takes."""
+MODEL = ".onnx"
+"""How the path of a Piper voice file ends."""
 
 PROCESSING = 1
 """Raised when `level.py` makes other clips of the same recording, so that stored ones are made again."""
@@ -51,6 +52,10 @@ class Speech:
     def seconds(self, text: str, rate: float = 1.0) -> float:
         """How long `clip` lasts, in seconds."""
         return self.clip(text, rate).seconds
+
+    def beat(self, text: str, rate: float = 1.0) -> float:
+        """Seconds from the start of `clip` to the moment at which it is heard to fall."""
+        return self.clip(text, rate).beat
 
     def warm(self, phrases: Iterable[Phrase], progress: Callable[[int, int], None] | None = None) -> None:
         """Make the clips that are missing, on all cores; `progress` hears how many of how many are made.
@@ -110,15 +115,29 @@ class Speech:
         self.close()
 
 
-def open_voice(name: str = "system", cache: Path | None = None) -> Speech:
-    """The voice called `name`, or "auto"; clips are kept in `cache`, else in the user's own cache folder.
+def preferred() -> str:
+    """What "auto" takes on this machine: the natural voice where it is installed, else the system's."""
+    return "system" if lack() else "natural"
 
-    Raises InputFault for a name that is not known, MachineLacks where the machine has no voice.
+
+def open_voice(name: str = "system", cache: Path | None = None) -> Speech:
+    """The voice called `name`: one of `VOICES`, "auto", or the path of a Piper voice file (.onnx).
+
+    Clips are kept in `cache`, else in the user's own cache folder. Raises InputFault for a name that is not known and
+    a file that is no voice, MachineLacks where the machine has not got the voice.
     """
-    chosen = PREFERRED if name == "auto" else name
-    if chosen not in VOICES:
-        raise InputFault(f"There is no voice “{name}”; there are: {', '.join(['auto', *VOICES])}.")
-    return Speech(chosen, VOICES[chosen](), Cache(cache or _own_cache()))
+    chosen = preferred() if name == "auto" else name
+    return Speech(chosen, _voice(chosen), Cache(cache or _own_cache()))
+
+
+def _voice(name: str) -> Voice:
+    if name in VOICES:
+        return VOICES[name]()
+    if name.lower().endswith(MODEL):
+        return NaturalVoice(Path(name))
+    raise InputFault(
+        f"There is no voice “{name}”; there are: {', '.join(['auto', *VOICES])}, and the path of an {MODEL} file."
+    )
 
 
 def _own_cache() -> Path:
