@@ -19,7 +19,7 @@ from cornercue.timing.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.script.model import Drill
-    from cornercue.timing.setting import Request, Seconds
+    from cornercue.timing.setting import Beats, Request, Seconds
     from cornercue.timing.timeline import Timeline
     from cornercue.track.mix import Channels
     from cornercue.voice.speech import Speech
@@ -117,7 +117,7 @@ def voiced(script: str, drill: Drill, request: Request, speech: Speech) -> Timel
     with suppress(ScriptFaults), bar("Making the voice") as progress:
         needed = phrases(laid_out(script, drill, request, estimated_seconds))
         speech.warm(needed, lambda done, total: progress(done / total))
-    return laid_out(script, drill, request, speech.seconds)
+    return laid_out(script, drill, request, speech.seconds, speech.beat)
 
 
 def phrases(timeline: Timeline) -> Iterable[tuple[str, float]]:
@@ -125,13 +125,14 @@ def phrases(timeline: Timeline) -> Iterable[tuple[str, float]]:
     return dict.fromkeys((cue.text, cue.rate) for cue in timeline.spoken())
 
 
-def laid_out(script: str, drill: Drill, request: Request, seconds: Seconds) -> Timeline:
+def laid_out(script: str, drill: Drill, request: Request, seconds: Seconds, beat: Beats | None = None) -> Timeline:
     """Expands a drill; a fault that only time shows is reported at its line like any other."""
     from cornercue.timing.expand import expand
     from cornercue.timing.faults import TimingFault
+    from cornercue.timing.setting import no_beat
 
     try:
-        return expand(drill, request, seconds)
+        return expand(drill, request, seconds, beat or no_beat)
     except TimingFault as error:
         raise ScriptFaults([Fault(script, error.line, 1, str(error))]) from None
 

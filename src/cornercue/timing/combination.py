@@ -54,13 +54,16 @@ def _called(step: Combination, setting: Setting, stance: Stance, start: float, r
         yield too_fast(setting, text, step.every, interval)
     moves = actions(step.moves, stance)
     reps = step.reps.at(setting.level)
+    # The same word each time, so its beats are as even as its starts; in a longer call no one moment is the beat.
+    lead = setting.beat(text, rate) if text.isalpha() else None
     at, facing = ready, 0
     for angle in step.angles:
         angle = angle if stance == setting.written else mirrored(angle)
         at = yield from turned(setting, at, facing, angle)
         facing = angle
         for rep in range(1, reps + 1):
-            cue = setting.cue(at, "call", text, rate, stance=stance, angle=angle, rep=rep, moves=moves)
+            beat = None if lead is None else at + lead
+            cue = setting.cue(at, "call", text, rate, stance=stance, angle=angle, rep=rep, moves=moves, beat=beat)
             yield cue
             if step.between:
                 yield setting.cue(cue.end + busy, "say", step.between, rate, stance=stance, angle=angle, rep=rep)

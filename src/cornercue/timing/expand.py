@@ -10,7 +10,7 @@ from cornercue.timing.faults import TooLong
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import cautions
 from cornercue.timing.segments import Segment, Talk, lay
-from cornercue.timing.setting import GAP, Event, Request, Seconds, Setting
+from cornercue.timing.setting import GAP, Beats, Event, Request, Seconds, Setting, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
 from cornercue.timing.timeline import Advice, Cue, Span, Timeline
 
@@ -19,16 +19,16 @@ SHORTEST = 2 * GAP
 """No segment takes less time (s): a phrase is followed by this much silence; rest and work are longer."""
 
 
-def expand(drill: Drill, request: Request, seconds: Seconds) -> Timeline:
+def expand(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
     """Lay a drill out in time.
 
     Pure: the same drill, request and speech lengths give the same timeline. `seconds(text, rate)` tells how
-    long a phrase takes to say. Raises `TimingFault`.
+    long a phrase takes to say, `beat(text, rate)` how long after its start it is heard to fall. Raises `TimingFault`.
     """
     cues: list[Cue] = []
     spans: list[Span] = []
     advice: list[Advice] = []
-    setting = _opening_setting(drill, request, seconds)
+    setting = _opening_setting(drill, request, seconds, beat)
     if setting.level < drill.level:
         advice.append(
             Advice(1, f"this drill is for level {drill.level} and above; it is played at level {setting.level}")
@@ -55,7 +55,7 @@ def expand(drill: Drill, request: Request, seconds: Seconds) -> Timeline:
     )
 
 
-def _opening_setting(drill: Drill, request: Request, seconds: Seconds) -> Setting:
+def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Beats) -> Setting:
     setting = Setting(
         request,
         request.level or drill.level,
@@ -67,6 +67,7 @@ def _opening_setting(drill: Drill, request: Request, seconds: Seconds) -> Settin
         seconds,
         block=0,
         line=1,
+        beat=beat,
     )
     return drill_setting(drill, setting)
 

@@ -124,18 +124,28 @@ def _count_words(setting: Setting) -> list[str]:
     return [setting.book.number(n) for n in range(COUNT_IN, 0, -1)]
 
 
-def _beat(setting: Setting, words: Iterable[str]) -> float:
+def _beat(setting: Setting, words: Sequence[str]) -> float:
     """Seconds from count to count of a count-in: one, or more for a slow voice."""
-    return max(BEAT, *(setting.seconds(word, 1.0) + GAP for word in words))
+    return max(BEAT, setting.beat_to_beat(words, 1.0))
 
 
 def _count_in(setting: Setting, at: float) -> Laid:
+    """Even counts, the first one's sound at `at`; returns the beat after the last, where the work starts."""
     words = _count_words(setting)
-    beat = _beat(setting, words)
-    for word in words:
-        yield setting.cue(at, "count", word)
-        at += beat
-    return at
+    end = at + _count_seconds(setting, words)
+    yield from _counts(setting, words, end)
+    return end
+
+
+def _count_seconds(setting: Setting, words: Sequence[str]) -> float:
+    """Seconds from the first count's sound to the beat after the last."""
+    return setting.beat(words[0], 1.0) + len(words) * _beat(setting, _count_words(setting))
+
+
+def _counts(setting: Setting, words: Sequence[str], end: float) -> Iterator[Event]:
+    beat = _beat(setting, _count_words(setting))
+    for left, word in zip(range(len(words), 0, -1), words, strict=True):
+        yield setting.on_beat(end - left * beat, "count", word)
 
 
 def _rest_words(setting: Setting, seconds: float) -> str:
@@ -144,7 +154,7 @@ def _rest_words(setting: Setting, seconds: float) -> str:
 
 def _fit_in_rest(pause: Pause, talks: Sequence[Talk], tail: float) -> bool:
     setting = pause.setting
-    counts = COUNT_IN * _beat(setting, _count_words(setting))
+    counts = _count_seconds(setting, _count_words(setting))
     words = setting.seconds(_rest_words(setting, pause.seconds), 1.0) + 2 * GAP
     return tail + words + _talk_seconds(talks) + counts <= pause.seconds
 
@@ -153,21 +163,21 @@ def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_f
     """A rest from `start`: the announcement, what comes next, and the count-in as its last seconds."""
     setting = pause.setting
     words = _count_words(setting)
-    beat = _beat(setting, words)
     text = _rest_words(setting, pause.seconds)
-    if tail + setting.seconds(text, 1.0) + GAP + COUNT_IN * beat > pause.seconds:
+    if tail + setting.seconds(text, 1.0) + GAP + _count_seconds(setting, words) > pause.seconds:
         text = setting.book.say("rest_short")
     cue = setting.cue(start + tail, "rest", text)
     yield cue
     free = (yield from _talk(talks, cue.end + 2 * GAP)) if talks else cue.end + GAP
-    count = max(1, min(COUNT_IN, int((start + pause.seconds - free + 1e-9) / beat)))
-    end = max(start + pause.seconds, free + count * beat)
+    room = start + pause.seconds - free + 1e-9
+    while len(words) > 1 and _count_seconds(setting, words) > room:
+        words = words[1:]
+    end = max(start + pause.seconds, free + _count_seconds(setting, words))
     if end > start + pause.seconds + 1e-6:
         yield Advice(
             setting.line, f"the rest of {pause.seconds:g} s is too short for its words; it lasts {end - start:.1f} s"
         )
-    for left, word in zip(range(count, 0, -1), words[COUNT_IN - count :], strict=True):
-        yield setting.cue(end - left * beat, "count", word)
+    yield from _counts(setting, words, end)
     yield Span(start, end, "rest", "rest", setting.line, setting.block)
     if not work_follows:
         yield tone(setting, end, "end")

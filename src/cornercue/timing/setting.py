@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator, Iterable
+from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
@@ -17,6 +17,9 @@ from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Span
 Seconds = Callable[[str, float], float]
 """How long a phrase takes to say at a rate, in seconds. Timing knows nothing else about voices."""
 
+Beats = Callable[[str, float], float]
+"""Seconds from the start of a phrase to the moment at which it is heard to fall, at a rate."""
+
 Event = Cue | Span | Advice
 Laid = Generator[Event, None, float]
 """A layer yields events and returns the time at which it ends."""
@@ -26,6 +29,11 @@ GAP = 0.15
 
 RATES = (1.0, 1.1, 1.2)
 """How much faster than normal the voice may speak where words must fit an interval."""
+
+
+def no_beat(text: str, rate: float) -> float:
+    """For lengths without a voice: every phrase falls at its start."""
+    return 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +68,24 @@ class Setting:
     whom: Literal["junior", "adult"] = "junior"
     place: str = ""
     included: bool = False
+    beat: Beats = no_beat
 
     def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
         """A spoken cue that starts at `at`."""
         return Cue(at, at + self.seconds(text, rate), kind, text, self.line, self.block, rate=rate, **more)
+
+    def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
+        """A spoken cue that is heard to fall at `beat`: its sound starts that much sooner."""
+        return self.cue(beat - self.beat(text, rate), kind, text, rate, beat=beat, **more)
+
+    def beat_to_beat(self, words: Sequence[str], rate: float) -> float:
+        """The least even interval (s) between the beats of these words, spoken in this order without overlap.
+
+        The last word is over a gap before the beat that would follow it.
+        """
+        ahead = [self.beat(word, rate) for word in words]
+        after = [self.seconds(word, rate) - lead for word, lead in zip(words, ahead, strict=True)]
+        return max(tail + GAP + lead for tail, lead in zip(after, [*ahead[1:], 0.0], strict=True))
 
     def at(self, step: Step) -> Setting:
         """The setting for a step: its line, unless it lies in an included file (then the include's line)."""

@@ -15,7 +15,7 @@ from cornercue.technique.sides import SIDES, STANCES, Side, Stance
 from cornercue.timing import combination, partner, shadow
 from cornercue.timing.pace import rep_seconds
 from cornercue.timing.segments import Pause, Segment, Talk, Work
-from cornercue.timing.setting import GAP, Laid, Setting, actions, fit, too_fast
+from cornercue.timing.setting import Laid, Setting, actions, fit, too_fast
 
 
 def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
@@ -113,16 +113,16 @@ def timed(seconds: float, start: float, ready: float) -> Laid:
 
 
 def _counts(setting: Setting, reps: int, every: float | None, n: int, start: float, ready: float) -> Laid:
-    """Repetitions counted aloud, evenly, at the pace asked for or as near to it as the words allow."""
+    """Repetitions counted aloud, on even beats, at the pace asked for or as near to it as the words allow."""
     words = [setting.book.number(rep) for rep in range(1, reps + 1)]
-    longest = setting.longest(words)
     asked = every or rep_seconds(setting.pace)
-    rate, interval = fit(lambda rate: setting.seconds(longest, rate) + GAP, asked)
+    rate, interval = fit(lambda rate: setting.beat_to_beat(words, rate), asked)
     if interval > asked:
-        yield too_fast(setting, longest, asked, interval)
+        yield too_fast(setting, setting.longest(words), asked, interval)
+    first = ready + setting.beat(words[0], rate)
     for rep, word in enumerate(words, start=1):
-        yield setting.cue(ready + (rep - 1) * interval, "count", word, rate, set=n, rep=rep)
-    return ready + reps * interval
+        yield setting.on_beat(first + (rep - 1) * interval, "count", word, rate, set=n, rep=rep)
+    return first + reps * interval
 
 
 def _hold(step: Hold, setting: Setting) -> Iterator[Segment]:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
+
+from cornercue.voice.beat import beat_of
 
 SAMPLE_RATE = 22_050
 """Frames a second of every clip and track (Hz)."""
@@ -24,3 +27,8 @@ class Clip:
     def seconds(self) -> float:
         """How long the clip lasts, in seconds."""
         return len(self.samples) / SAMPLE_RATE
+
+    @cached_property
+    def beat(self) -> float:
+        """Seconds from the first frame to the moment at which the phrase is heard to fall."""
+        return beat_of(self.samples, SAMPLE_RATE)
