@@ -19,6 +19,24 @@ def voice() -> None:
     """
 
 
+@voice.command("list")
+def list_() -> None:
+    """List the voices, what they speak, where they come from, and which one `auto` takes.
+
+    The path of any Piper voice file (FILE.onnx, with FILE.onnx.json beside it) is a voice too.
+
+    \b
+    Example:
+      cornercue voice list
+    """
+    from cornercue.voice.listing import listed
+    from cornercue.voice.speech import preferred
+
+    for one in listed():
+        click.echo(f"{one.name:<10}{one.lack or f'{one.language:<26}{one.origin}'}")
+    click.echo(f"{'auto':<10}takes {preferred()}")
+
+
 @voice.command("try", no_args_is_help=True)
 @click.argument("words")
 @click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help="The voice that speaks.")
