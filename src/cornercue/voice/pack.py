@@ -1,0 +1,230 @@
+"""A recorded pack: a folder with an index and one sound file a phrase. Packs are passed on: nothing in one is trusted."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from cornercue.errors import InputFault
+from cornercue.voice.cache import key_of
+from cornercue.voice.clip import SAMPLE_RATE, Clip, Samples
+from cornercue.voice.sheet import spoken_key
+from cornercue.voice.speech import Phrase, Speech
+
+INDEX = "pack.json"
+VERSION = 1
+MOST, LARGEST_INDEX, LARGEST_CLIP, LONGEST_CLIP = 5000, 2_000_000, 6_000_000, 60.0
+"""Phrases, bytes of the index, bytes of a sound file and seconds of one, at most."""
+
+JOIN = 0.12
+"""Seconds between recorded parts of a call: a comma said briskly; common practice, no source."""
+
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,60}\.(flac|wav)")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One phrase of a pack: its file in the folder, its length, and what was wrong with the recording."""
+
+    text: str
+    file: str
+    frames: int
+    flaws: tuple[str, ...] = ()
+
+
+class Pack:
+    """The phrases of a pack, each read from its file when it is first wanted."""
+
+    def __init__(self, folder: Path) -> None:
+        """Reads the index. Raises InputFault."""
+        self.folder = folder
+        self._entries = {spoken_key(entry.text): entry for entry in read_index(folder)}
+        self._samples: dict[str, Samples] = {}
+
+    @property
+    def entries(self) -> Mapping[str, Entry]:
+        """Every phrase by its bare words."""
+        return self._entries
+
+    @property
+    def identity(self) -> str:
+        """What tells this pack from every other."""
+        return "pack " + key_of(*self._entries.values())[:16]
+
+    def has(self, text: str) -> bool:
+        """Whether the pack can say `text`, whole or joined from parts."""
+        return bool(self._parts(text))
+
+    def samples(self, text: str) -> Samples | None:
+        """`text` whole, or joined from recorded parts at its commas; None where it lacks some. Raises InputFault."""
+        parts = [self._read(key) for key in self._parts(text)]
+        if len(parts) < 2:
+            return parts[0] if parts else None
+        gap = np.zeros(round(JOIN * SAMPLE_RATE), np.int16)
+        joined = [piece for part in parts for piece in (part, gap)]
+        return np.concatenate(joined[:-1])
+
+    def _parts(self, text: str) -> list[str]:
+        """The keys of the recorded phrases that make up `text`; none where one is lacking."""
+        if spoken_key(text) in self._entries:
+            return [spoken_key(text)]
+        pieces = [piece for piece in text.split(",") if any(letter.isalnum() for letter in piece)]
+        keys = [spoken_key(piece) for piece in pieces]
+        return keys if len(keys) > 1 and all(key in self._entries for key in keys) else []
+
+    def _read(self, key: str) -> Samples:
+        if key not in self._samples:
+            self._samples[key] = read_clip(self.folder, self._entries[key])
+        return self._samples[key]
+
+
+class PackSpeech(Speech):
+    """Speech from a pack; another voice speaks what the pack lacks. A recorded phrase has one rate: its own."""
+
+    def __init__(self, folder: Path, fallback: Callable[[], Speech]) -> None:
+        """The fallback is not opened before a phrase is lacking. Raises InputFault."""
+        self.name = str(folder)
+        self.pack = Pack(folder)
+        self._open = fallback
+        self._other: Speech | None = None
+        self._clips: dict[Phrase, Clip] = {}
+
+    @property
+    def identity(self) -> str:
+        """What tells this pack, with its fallback, from every other voice."""
+        return f"{self.pack.identity}; {self._fallback().identity}"
+
+    def clip(self, text: str, rate: float = 1.0) -> Clip:
+        """`text` as recorded, at whatever rate, else from the fallback. Raises InputFault, MachineLacks."""
+        if (text, 1.0) not in self._clips:
+            samples = self.pack.samples(text)
+            if samples is None:
+                return self._fallback().clip(text, rate)
+            self._clips[text, 1.0] = Clip(text, samples)
+        return self._clips[text, 1.0]
+
+    def warm(self, phrases: Iterable[Phrase], progress: Callable[[int, int], None] | None = None) -> None:
+        """Make what the pack lacks. Raises InputFault, MachineLacks."""
+        lacking = [phrase for phrase in phrases if not self.pack.has(phrase[0])]
+        if lacking:
+            self._fallback().warm(lacking, progress)
+
+    def _fallback(self) -> Speech:
+        if self._other is None:
+            self._other = self._open()
+        return self._other
+
+    def close(self) -> None:
+        """End the fallback's processes."""
+        if self._other is not None:
+            self._other.close()
+
+
+def read_index(folder: Path) -> list[Entry]:
+    """The entries of a pack's index. Raises InputFault."""
+    path = folder / INDEX
+    try:
+        with path.open("rb") as file:
+            content = file.read(LARGEST_INDEX + 1)
+    except OSError as fault:
+        raise InputFault(f"{folder} is not a pack: {INDEX} cannot be read ({fault.strerror}).") from None
+    if len(content) > LARGEST_INDEX:
+        raise InputFault(f"{path} is too large for the index of a pack.")
+    try:
+        data = json.loads(content)
+        listed = data["phrases"] if data["cornercue pack"] == VERSION else None
+        if not isinstance(listed, list) or not listed or len(listed) > MOST:
+            raise ValueError
+        entries = [_entry(one, folder) for one in listed]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise InputFault(f"{path} is damaged, or of another version: import the recording again.") from None
+    return entries
+
+
+def _entry(data: Any, folder: Path) -> Entry:
+    text, file, frames, flaws = data["text"], data["file"], data["frames"], data.get("flaws", [])
+    if not (isinstance(text, str) and isinstance(file, str) and type(frames) is int and isinstance(flaws, list)):
+        raise ValueError
+    inside = _NAME.fullmatch(file) and os.path.dirname(os.path.realpath(folder / file)) == os.path.realpath(folder)
+    if not inside:
+        raise InputFault(
+            f"{folder}: the pack names the file “{file[:60]}”, which is not one of its own; do not use it."
+        )
+    return Entry(text, file, frames, tuple(map(str, flaws)))
+
+
+def read_clip(folder: Path, entry: Entry) -> Samples:
+    """The samples of one phrase. Raises InputFault where its file is not what the index says."""
+    import soundfile
+
+    path, again = folder / entry.file, "import the recording again"
+    try:
+        if not path.is_file():
+            raise InputFault(f"{path}, “{entry.text}”, is missing from the pack: {again}.")
+        if path.stat().st_size > LARGEST_CLIP:
+            raise InputFault(f"{path} is far too large for one phrase: {again}.")
+        with soundfile.SoundFile(path) as file:
+            if (file.samplerate, file.channels) != (SAMPLE_RATE, 1) or file.frames > LONGEST_CLIP * SAMPLE_RATE:
+                raise InputFault(f"{path} is not a clip of a pack (one channel, {SAMPLE_RATE} Hz, a minute): {again}.")
+            samples: Samples = file.read(round(LONGEST_CLIP * SAMPLE_RATE), dtype="int16")
+    except (soundfile.SoundFileError, OSError):
+        raise InputFault(f"{path} is not a sound file, or damaged: {again}.") from None
+    if not len(samples) or len(samples) != entry.frames:
+        raise InputFault(f"{path} holds {len(samples)} of {entry.frames} frames, so it was cut short: {again}.")
+    return samples
+
+
+def write_pack(folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]], keep: Pack | None = None) -> None:
+    """Writes clips, each with its flaws, and what else `keep` holds, as a pack: beside, then renamed.
+
+    What `folder` held before is gone then: the caller asks first. Raises InputFault where it cannot be written.
+    """
+    new = {spoken_key(clip.text): (clip, flaws) for clip, flaws in clips}
+    kept = {key: entry for key, entry in (keep.entries if keep else {}).items() if key not in new}
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        beside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}-"))
+        try:
+            everything = [(Clip(entry.text, read_clip(folder, entry)), entry.flaws) for entry in kept.values()]
+            _fill(beside, [*everything, *new.values()])
+            _put(beside, folder)
+        finally:
+            shutil.rmtree(beside, ignore_errors=True)
+    except OSError as fault:
+        raise InputFault(f"{folder}: the pack cannot be written ({fault.strerror}).") from None
+
+
+def _fill(folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]]) -> None:
+    import soundfile
+
+    listed = []
+    for number, (clip, flaws) in enumerate(clips, 1):
+        name = f"{number:04}.flac"
+        soundfile.write(folder / name, clip.samples, SAMPLE_RATE, subtype="PCM_16")
+        listed.append({"text": clip.text, "file": name, "frames": len(clip.samples), "flaws": list(flaws)})
+    index = json.dumps({"cornercue pack": VERSION, "phrases": listed}, ensure_ascii=False, indent=1)
+    (folder / INDEX).write_text(index + "\n", encoding="utf-8")
+    folder.chmod(0o755)
+
+
+def _put(beside: Path, folder: Path) -> None:
+    """The new folder in the place of the old one, which comes back if that fails."""
+    old = beside.with_name(beside.name + ".old")
+    if folder.exists():
+        folder.rename(old)
+    try:
+        beside.rename(folder)
+    except OSError:
+        if old.exists():
+            old.rename(folder)
+        raise
+    shutil.rmtree(old, ignore_errors=True)

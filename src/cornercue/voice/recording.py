@@ -1,0 +1,193 @@
+"""A long recording → its pieces of speech: what was said between two silences, with what is wrong with it.
+
+Slow to import (numpy); soundfile and soxr wait until a file is read.
+"""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+
+from cornercue.errors import InputFault
+from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.voice.source import Floats, Recording
+
+LARGEST, LONGEST = 300_000_000, 90 * 60.0
+"""Bytes and seconds of the largest recording that is read."""
+
+HOP = 0.01
+"""Seconds of one frame of the level curve."""
+
+PAUSE = 0.6
+"""Seconds of silence that part two phrases: commas and full stops inside one pause up to about 0.45."""
+
+NEIGHBOURHOOD = 10.0
+"""Seconds round a moment from which its noise floor is taken: a fan may start halfway through."""
+
+ABOVE = 0.3
+"""How far from the noise floor to the level of speech, in dB, a frame must lie to count as sound; never under 6 dB."""
+
+SHORTEST = 0.08
+"""Seconds: a shorter sound is a click."""
+
+BEFORE, AFTER = 0.08, 0.15
+"""Seconds kept before and after the sound, for soft beginnings and endings."""
+
+FULL_SCALE, FLAT = 0.999, 3
+"""So many samples in a row at full scale are a peak that was cut off."""
+
+QUIET, NOISY = 15.0, 15.0
+"""dB under the usual level at which a piece is too quiet; dB above the noise below which it is too noisy."""
+
+SILENCE = -100.0
+"""dBFS of no sound at all."""
+
+Levels = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Sound:
+    """A whole recording, mono at `SAMPLE_RATE`; `clipped` holds the seconds at which peaks were cut off."""
+
+    samples: Floats
+    clipped: npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """What was said between two silences: seconds in the recording, samples, and what is wrong with it."""
+
+    start: float
+    end: float
+    samples: Floats
+    flaws: tuple[str, ...]
+
+    @property
+    def seconds(self) -> float:
+        """How long it lasts."""
+        return self.end - self.start
+
+    def recording(self) -> Recording:
+        """The piece as a voice would give it."""
+        return Recording(self.samples, SAMPLE_RATE)
+
+
+def read_sound(path: Path) -> Sound:
+    """A recording from a WAV, FLAC, Ogg or MP3 file, block by block. Raises InputFault."""
+    import soundfile
+
+    try:
+        size = path.stat().st_size
+        if size > LARGEST:
+            raise InputFault(
+                f"{path} has {size / 1e6:.0f} MB, over the {LARGEST / 1e6:.0f} that are read: save it as FLAC."
+            )
+        _check_whole(path, size)
+        with soundfile.SoundFile(path) as file:
+            if file.frames > LONGEST * file.samplerate:
+                raise InputFault(f"{path} lasts longer than {LONGEST / 60:.0f} minutes: record in parts.")
+            return _sound(file)
+    except OSError as fault:
+        raise InputFault(f"{path}: the recording cannot be read ({fault.strerror}).") from None
+    except soundfile.SoundFileError:
+        raise InputFault(f"{path} is not a sound file that can be read: save it as WAV, FLAC, Ogg or MP3.") from None
+
+
+def _check_whole(path: Path, size: int) -> None:
+    """A WAV file says how long it is (RIFF); one that is shorter was not copied to its end."""
+    with path.open("rb") as file:
+        head = file.read(12)
+    if len(head) == 12 and head[:4] == b"RIFF":
+        (told,) = struct.unpack("<I", head[4:8])
+        if 0 < told < 0xFFFF_FF00 and told + 8 > size + 1:
+            raise InputFault(f"{path} was cut short: {size} of {told + 8} bytes are there. Copy it again.")
+
+
+def _sound(file: object) -> Sound:
+    import soundfile
+    import soxr  # type: ignore[import-untyped]  # it ships no types
+
+    assert isinstance(file, soundfile.SoundFile)
+    rate, done, clipped, parts = file.samplerate, 0, [], []
+    stream = soxr.ResampleStream(rate, SAMPLE_RATE, 1, dtype="float32")
+    for block in file.blocks(1 << 16, dtype="float32", always_2d=True):
+        clipped.append((_flat(np.abs(block).max(axis=1)) + done) / rate)
+        done += len(block)
+        if done > LONGEST * rate:
+            raise InputFault(f"{file.name} lasts longer than {LONGEST / 60:.0f} minutes: record in parts.")
+        parts.append(stream.resample_chunk(np.ascontiguousarray(np.nan_to_num(block.mean(axis=1)))))
+    if done < file.frames and file.format in ("WAV", "FLAC"):
+        raise InputFault(f"{file.name} was cut short: {done} of {file.frames} frames are there. Copy it again.")
+    parts.append(stream.resample_chunk(np.zeros(0, np.float32), last=True))
+    return Sound(np.concatenate(parts), np.concatenate([np.zeros(0), *clipped]))
+
+
+def _flat(peaks: Floats) -> npt.NDArray[np.int64]:
+    """Where runs of `FLAT` samples at full scale end."""
+    full = (peaks >= FULL_SCALE).astype(np.int64)
+    return np.flatnonzero(np.convolve(full, np.ones(FLAT, np.int64))[: len(full)] == FLAT)
+
+
+def levels(samples: Floats) -> Levels:
+    """The level of each `HOP` in dBFS, rumble below about 100 Hz left out."""
+    from scipy.signal import butter, sosfilt
+
+    clean = sosfilt(butter(2, 100, "highpass", fs=SAMPLE_RATE, output="sos"), samples)
+    hop = round(HOP * SAMPLE_RATE)
+    frames = clean[: len(clean) // hop * hop].reshape(-1, hop)
+    power = np.mean(frames**2, axis=1)
+    level: Levels = 10 * np.log10(np.maximum(power, 10 ** (SILENCE / 10)))
+    return level
+
+
+def noise_floor(level: Levels) -> Levels:
+    """The tenth percentile of the neighbourhood of each frame, in dBFS."""
+    reach, step = round(NEIGHBOURHOOD / HOP), round(1 / HOP)
+    at = np.arange(0, len(level), step)
+    floor = [np.percentile(level[max(0, i - reach) : i + reach], 10) for i in at]
+    return np.interp(np.arange(len(level)), at, floor)
+
+
+def pieces(sound: Sound) -> list[Piece]:
+    """What was said, in order, split at the silences. Raises InputFault where there is no speech to be found."""
+    level = levels(sound.samples)
+    if len(level) < round(0.3 / HOP):
+        raise InputFault("The recording is too short: nothing is said in it.")
+    floor, speech = noise_floor(level), float(np.percentile(level, 95))
+    if speech - float(np.median(floor)) < 8:
+        raise InputFault("No pauses can be told from speech in the recording: it is silent, or the room is too loud.")
+    loud = level > floor + np.maximum(6.0, ABOVE * (speech - floor))
+    spans = [span for span in _spans(loud) if span[1] - span[0] >= SHORTEST / HOP]
+    tops = [float(np.percentile(level[first:last], 90)) for first, last in spans]
+    usual = float(np.median(tops)) if tops else 0.0
+    return [
+        _piece(sound, span, _level_flaws(top, usual, float(floor[span[0]])))
+        for span, top in zip(spans, tops, strict=True)
+    ]
+
+
+def _spans(loud: npt.NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
+    """First and last frame of each sound, silences shorter than `PAUSE` bridged."""
+    heard = np.flatnonzero(loud)
+    if len(heard):
+        breaks = np.flatnonzero(np.diff(heard) > PAUSE / HOP)
+        starts, ends = heard[np.r_[0, breaks + 1]], heard[np.r_[breaks, len(heard) - 1]]
+        yield from ((int(start), int(end) + 1) for start, end in zip(starts, ends, strict=True))
+
+
+def _level_flaws(top: float, usual: float, floor: float) -> tuple[str, ...]:
+    if top < usual - QUIET:
+        return ("too quiet",)
+    return ("too noisy",) if top - floor < NOISY else ()
+
+
+def _piece(sound: Sound, span: tuple[int, int], flaws: tuple[str, ...]) -> Piece:
+    start, end = span[0] * HOP, span[1] * HOP
+    first, last = round((start - BEFORE) * SAMPLE_RATE), round((end + AFTER) * SAMPLE_RATE)
+    cut = np.any((sound.clipped >= start) & (sound.clipped <= end))
+    return Piece(start, end, sound.samples[max(0, first) : last], (("clipped",) if cut else ()) + flaws)

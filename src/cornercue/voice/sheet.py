@@ -1,0 +1,110 @@
+"""The reading sheet: the phrases that an instructor records, as numbered lines, and back again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from cornercue.errors import InputFault
+from cornercue.voice.words import plain
+
+MOST_LINES = 2000
+"""Phrases of the longest sheet; the whole library of drills needs about 500."""
+
+LARGEST = 1_000_000
+"""Bytes of the largest sheet that is read."""
+
+HOW = """\
+# Reading sheet
+#
+# Find a quiet room with soft furniture. Lay the phone at arm's length and leave it there.
+# Start the recorder and read the lines in order, as you would call them in the hall; not the numbers, and
+# not the lines that begin with #. Shut your mouth for about a second after every line.
+# A slip? Wait a second and say the whole line again: the last one counts.
+# Save the recording as WAV, FLAC, Ogg or MP3.
+"""
+
+_LINE = re.compile(r"(\d{1,5})[.)]\s+(.*\S)\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One phrase of a sheet; `number` is the one printed before it."""
+
+    number: int
+    text: str
+
+
+def spoken_key(text: str) -> str:
+    """The bare words: phrases that differ only in capitals and signs are read aloud, and kept, once."""
+    return " ".join(re.findall(r"[^\W_]+(?:['’][^\W_]+)*", plain(text).casefold()))
+
+
+def each_once(texts: Iterable[str]) -> list[str]:
+    """The phrases in order, without those that would be read aloud alike."""
+    first: dict[str, str] = {}
+    for text in texts:
+        first.setdefault(spoken_key(text), text)
+    return list(first.values())
+
+
+def sheet_of(groups: Iterable[tuple[str, Iterable[str]]]) -> str:
+    """The sheet's text; a group is a heading and its phrases. No phrase comes twice."""
+    lines, seen = [HOW.rstrip()], set[str]()
+    number = 0
+    for heading, texts in groups:
+        fresh = [text for text in each_once(texts) if spoken_key(text) not in seen]
+        seen |= {spoken_key(text) for text in fresh}
+        if fresh:
+            lines.append(f"\n# {heading}\n")
+        for text in fresh:
+            number += 1
+            lines.append(f"{number}. {plain(text)}")
+    return "\n".join(lines) + "\n"
+
+
+def lines_of(text: str) -> tuple[Line, ...]:
+    """The phrases of a sheet. Raises InputFault at the first line that is none."""
+    lines = tuple(_lines(text))
+    if not lines:
+        raise InputFault("The sheet has no phrases: its lines look like `1. jab`. `cornercue voice sheet` writes one.")
+    return lines
+
+
+def _lines(text: str) -> Iterator[Line]:
+    before, seen = 0, dict[str, int]()
+    for at, written in enumerate(text.splitlines(), 1):
+        if not written.strip() or written.lstrip().startswith("#"):
+            continue
+        found = _LINE.fullmatch(written.strip())
+        if not found:
+            raise InputFault(f"Line {at} of the sheet is no phrase: “{written.strip()[:60]}”; write it as `1. jab`.")
+        line = Line(int(found[1]), plain(found[2]))
+        if line.number <= before:
+            raise InputFault(f"Line {at} of the sheet has the number {line.number} after {before}: numbers must rise.")
+        twin = seen.setdefault(spoken_key(line.text), line.number)
+        if twin != line.number:
+            raise InputFault(f"“{line.text}” stands in the sheet twice, as {twin} and {line.number}: delete one.")
+        if len(seen) > MOST_LINES:
+            raise InputFault(f"The sheet has more than {MOST_LINES} phrases: record it in parts.")
+        before = line.number
+        yield line
+
+
+def read_sheet(path: Path) -> tuple[Line, ...]:
+    """The phrases of a sheet's file. Raises InputFault."""
+    try:
+        with path.open("rb") as file:
+            content = file.read(LARGEST + 1)
+    except OSError as fault:
+        raise InputFault(f"{path}: the sheet cannot be read ({fault.strerror}).") from None
+    if len(content) > LARGEST:
+        raise InputFault(f"{path} is too large for a reading sheet.")
+    try:
+        return lines_of(content.decode("utf-8-sig"))
+    except UnicodeDecodeError:
+        raise InputFault(f"{path} is not text: give the sheet that `cornercue voice sheet` wrote.") from None
+    except InputFault as fault:
+        raise InputFault(f"{path}: {fault}") from None
