@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from cornercue.cli.options import output as play_on
+from cornercue.cli.voice_pack import import_, sheet
 
 
 @click.group(no_args_is_help=True)
@@ -67,3 +68,7 @@ def try_(words: str, name: str, file: str | None, output: str) -> None:
         elif file:
             write(Path(file), sample, speech.clip)
         click.echo(f"{file + ': ' if file else ''}{seconds:.2f} s of the voice {speech.name}")
+
+
+voice.add_command(sheet)
+voice.add_command(import_)

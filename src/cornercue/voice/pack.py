@@ -1,4 +1,4 @@
-"""A recorded pack: a folder with an index and one sound file a phrase. Packs are passed on: nothing in one is trusted."""
+"""A recorded pack: a folder with an index and one sound file a phrase. Packs are passed on, and not trusted."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -191,3 +192,10 @@ def _piece(sound: Sound, span: tuple[int, int], flaws: tuple[str, ...]) -> Piece
     first, last = round((start - BEFORE) * SAMPLE_RATE), round((end + AFTER) * SAMPLE_RATE)
     cut = np.any((sound.clipped >= start) & (sound.clipped <= end))
     return Piece(start, end, sound.samples[max(0, first) : last], (("clipped",) if cut else ()) + flaws)
+
+
+def background(sound: Sound, said: list[Piece]) -> Floats:
+    """The longest pause between two pieces, for what the room sounds like."""
+    edges = [(a.end + AFTER, b.start - BEFORE) for a, b in pairwise(said)]
+    start, end = max(edges, key=lambda edge: edge[1] - edge[0], default=(0.0, 0.0))
+    return sound.samples[round(start * SAMPLE_RATE) : round(end * SAMPLE_RATE)]

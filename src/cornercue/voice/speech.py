@@ -121,11 +121,15 @@ def preferred() -> str:
 
 
 def open_voice(name: str = "system", cache: Path | None = None) -> Speech:
-    """The voice called `name`: one of `VOICES`, "auto", or the path of a Piper voice file (.onnx).
+    """The voice called `name`: one of `VOICES`, "auto", or the path of a Piper voice file or recorded pack.
 
     Clips are kept in `cache`, else in the user's own cache folder. Raises InputFault for a name that is not known and
     a file that is no voice, MachineLacks where the machine has not got the voice.
     """
+    if name not in VOICES and Path(name).is_dir():
+        from cornercue.voice.pack import PackSpeech  # builds on this module
+
+        return PackSpeech(Path(name), lambda: open_voice("auto", cache))
     chosen = preferred() if name == "auto" else name
     return Speech(chosen, _voice(chosen), Cache(cache or _own_cache()))
 
@@ -136,7 +140,8 @@ def _voice(name: str) -> Voice:
     if name.lower().endswith(MODEL):
         return NaturalVoice(Path(name))
     raise InputFault(
-        f"There is no voice “{name}”; there are: {', '.join(['auto', *VOICES])}, and the path of an {MODEL} file."
+        f"There is no voice “{name}”; there are: {', '.join(['auto', *VOICES])}, the path of an {MODEL} file, and the "
+        "path of a recorded pack."
     )
 
 

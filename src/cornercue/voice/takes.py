@@ -1,0 +1,98 @@
+"""A recording and its sheet → the clips of a pack, and what there is to say about each line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from cornercue.errors import InputFault
+from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.voice.match import Matching, costs, features, is_voiced, match, power
+from cornercue.voice.recording import Piece, Sound, background, pieces
+from cornercue.voice.sheet import Line
+
+UNVOICED = 1.0
+"""What it costs more to take a piece without a vowel for a phrase."""
+
+TOO_MANY = 0.34
+"""Share of lines not found above which the recording is taken for one of something else."""
+
+ADVICE = {
+    "clipped": "clipped, for the recorder was set too loud or the mouth was too near",
+    "too quiet": "too quiet beside the others",
+    "too noisy": "too noisy: the room is nearly as loud as the words",
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Takes:
+    """What was found: clips, each with its flaws, and sentences in the order of the sheet; `faults` is how many lines
+    are lacking or flawed."""
+
+    clips: list[tuple[Clip, tuple[str, ...]]]
+    report: list[str]
+    faults: int
+
+
+def takes(sound: Sound, lines: Sequence[Line], reference: Callable[[str], Clip]) -> Takes:
+    """Splits, matches and levels a recording; `reference` speaks a line in another voice. Raises InputFault."""
+    from cornercue.voice.level import clip_from
+
+    said = pieces(sound)
+    found = matched(sound, said, [reference(line.text) for line in lines])
+    sure = sum(piece is not None for piece in found.piece_of)
+    if len(lines) - sure > TOO_MANY * len(lines):
+        raise InputFault(
+            f"Only {sure} of {len(lines)} lines were found with confidence among {len(said)} sounds: is this a "
+            "recording of that sheet, in its order, with a pause after every line?"
+        )
+    clips = [
+        (clip_from(line.text, said[piece].recording()), said[piece].flaws)
+        for line, piece in zip(lines, found.piece_of, strict=True)
+        if piece is not None
+    ]
+    faults = len(lines) - sum(not flaws for _, flaws in clips)
+    return Takes(clips, list(_report(lines, said, found)), faults)
+
+
+def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip]) -> Matching:
+    """Which piece is which phrase."""
+    room = background(sound, list(said))
+    noise = np.median(power(room), axis=0) if len(room) else 0.0
+    cores = [sound.samples[round(one.start * SAMPLE_RATE) : round(one.end * SAMPLE_RATE)] for one in said]
+    cost = costs(
+        [features(core, noise) for core in cores],
+        [features(clip.samples / 32768) for clip in references],
+        np.array([one.seconds for one in said]),
+        np.array([clip.seconds for clip in references]),
+    )
+    return match(cost + np.array([0.0 if is_voiced(core) else UNVOICED for core in cores])[:, None])
+
+
+def _report(lines: Sequence[Line], said: Sequence[Piece], found: Matching) -> Iterator[str]:
+    """A sentence for everything that is not as it should be, in the order of the sheet, then the noises."""
+    unsure, again = dict(found.unsure), dict(found.again)
+    for at, line in enumerate(lines):
+        name, piece = f"Line {line.number}, “{line.text}”", found.piece_of[at]
+        if piece is None and at in unsure:
+            where = unsure[at]
+            heard = "this line or its neighbour" if where is None else f"what is said at {clock(said[where].start)}"
+            yield f"{name}, cannot be told with confidence ({heard}): say it again."
+        elif piece is None:
+            yield f"{name}, is missing."
+        else:
+            if at in again:
+                first, last = clock(said[again[at]].start), clock(said[piece].start)
+                yield f"{name}, is double, at {first} and {last}: the later one is taken."
+            for flaw in said[piece].flaws:
+                yield f"{name}, at {clock(said[piece].start)}, is {ADVICE[flaw]}."
+    for noise in found.noises:
+        yield f"The sound at {clock(said[noise].start)} is no line of the sheet and is left out."
+
+
+def clock(seconds: float) -> str:
+    """Minutes, seconds and tenths in the recording."""
+    tenths = round(seconds * 10)
+    return f"{tenths // 600}:{tenths % 600 / 10:04.1f}"
