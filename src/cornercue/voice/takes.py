@@ -9,12 +9,9 @@ import numpy as np
 
 from cornercue.errors import InputFault
 from cornercue.voice.clip import SAMPLE_RATE, Clip
-from cornercue.voice.match import Matching, costs, features, is_voiced, match, power
+from cornercue.voice.match import Matching, costs, features, is_voiced, match, power, repeats
 from cornercue.voice.recording import Piece, Sound, background, pieces
 from cornercue.voice.sheet import Line
-
-UNVOICED = 1.0
-"""What it costs more to take a piece without a vowel for a phrase."""
 
 TOO_MANY = 0.34
 """Share of lines not found above which the recording is taken for one of something else."""
@@ -62,13 +59,11 @@ def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip]) -> 
     room = background(sound, list(said))
     noise = np.median(power(room), axis=0) if len(room) else 0.0
     cores = [sound.samples[round(one.start * SAMPLE_RATE) : round(one.end * SAMPLE_RATE)] for one in said]
-    cost = costs(
-        [features(core, noise) for core in cores],
-        [features(clip.samples / 32768) for clip in references],
-        np.array([one.seconds for one in said]),
-        np.array([clip.seconds for clip in references]),
-    )
-    return match(cost + np.array([0.0 if is_voiced(core) else UNVOICED for core in cores])[:, None])
+    mine = [features(core, noise) for core in cores]
+    others = [features(clip.samples / 32768) for clip in references]
+    lengths = np.array([one.seconds for one in said])
+    cost = costs(mine, others, lengths, np.array([clip.seconds for clip in references]))
+    return match(cost, repeats(mine, lengths), [is_voiced(core) for core in cores])
 
 
 def _report(lines: Sequence[Line], said: Sequence[Piece], found: Matching) -> Iterator[str]:
