@@ -9,7 +9,7 @@ mostly different, so that the costs below mean the same for every pair of voices
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -40,8 +40,9 @@ NOISE, MISSING, REPEAT = 0.8, 0.8, 0.1
 its likeness to the phrase (a third) and to the take before (two thirds: the voice is the same). Measured with two
 synthetic voices before this, a right match cost 0.5 in the median and 0.65 at the 90th percentile, a wrong one 1."""
 
-UNSURE, NEAR = 1.0, 0.25
-"""A match that costs more is no match; and where two readings differ by less, nobody is told that it was the one."""
+UNSURE, MARGIN = 1.0, 0.25
+"""A match that costs more is no match; and where another reading of the whole recording costs so little more, nobody is
+told that it was the one."""
 
 
 @dataclass(frozen=True)
@@ -184,28 +185,31 @@ def match(cost: Matrix, repeat: Matrix, speech: Sequence[bool]) -> Matching:
     `cost` and `repeat` are as `costs` and `repeats` give them; `speech` is False for pieces without a vowel.
     """
     cost = cost + np.where(np.asarray(speech), 0.0, UNVOICED)[:, None]
+    path, readings = _paths(cost, _same_again(repeat, speech))
     piece_of: list[int | None] = [None] * cost.shape[1]
     again: list[tuple[int, int]] = []
-    noises, doubtful = list[int](), dict[int, int | None]()
-    for piece, phrase in _path(cost, _same_again(repeat, speech)):
-        before = piece_of[phrase] if phrase is not None else None
-        if phrase is None:
-            noises.append(piece)
-        elif before is None and cost[piece, phrase] > UNSURE:
-            doubtful[phrase] = piece
-        else:
-            if before is not None:
-                again.append((phrase, before))
+    for piece, phrase in enumerate(path):
+        before = None if phrase is None else piece_of[phrase]
+        if phrase is not None:
             piece_of[phrase] = piece
-    for missing in [j for j, piece in enumerate(piece_of) if piece is None and j not in doubtful]:
-        for near in _rivals(cost, piece_of, missing):
-            doubtful[missing], doubtful[near] = piece_of[near], piece_of[near]
+            again += [] if before is None else [(phrase, before)]
+    doubtful: dict[int, int | None] = {}
+    for phrase, taken in enumerate(piece_of):
+        if taken is not None:
+            others = _rivals(readings[taken], phrase)
+            if others or cost[taken, phrase] > UNSURE:
+                doubtful |= dict.fromkeys([phrase, *(one for one in others if one is not None)], taken)
     return Matching(
         [None if j in doubtful else piece for j, piece in enumerate(piece_of)],
         [(phrase, take) for phrase, take in again if phrase not in doubtful],
-        noises,
-        sorted(doubtful.items(), key=lambda item: item[0]),
+        [piece for piece, phrase in enumerate(path) if phrase is None],
+        sorted(doubtful.items()),
     )
+
+
+def _rivals(readings: Mapping[int | None, float], phrase: int) -> list[int | None]:
+    """What else a piece may be: the other readings of it that cost the whole recording hardly more."""
+    return [other for other, total in readings.items() if other != phrase and total < readings[phrase] + MARGIN]
 
 
 def _same_again(repeat: Matrix, speech: Sequence[bool]) -> Matrix:
@@ -218,37 +222,39 @@ def _same_again(repeat: Matrix, speech: Sequence[bool]) -> Matrix:
     return cost
 
 
-def _rivals(cost: Matrix, piece_of: Sequence[int | None], missing: int) -> list[int]:
-    """The neighbours whose pieces fit the missing phrase about as well as the neighbour itself."""
-    found = []
-    for near in (missing - 1, missing + 1):
-        piece = piece_of[near] if 0 <= near < len(piece_of) else None
-        if piece is not None and cost[piece, missing] - cost[piece, near] < NEAR:
-            found.append(near)
-    return found
-
-
-def _path(cost: Matrix, same: Matrix) -> list[tuple[int, int | None]]:
-    """The cheapest way through: each piece with its phrase or None.
+def _paths(cost: Matrix, same: Matrix) -> tuple[list[int | None], list[dict[int | None, float]]]:
+    """For each piece its phrase, or None, in the cheapest reading of the whole; and the whole's cost for each reading.
 
     A state is (pieces used, phrases used, whether the last phrase was said); only then can it be said again.
     """
     n, m = cost.shape
-    best: dict[State, float] = {(0, 0, 0): 0.0}
-    came: dict[State, tuple[State, int | None]] = {}
-    for state in ((i, j, said) for i in range(n + 1) for j in range(m + 1) for said in (0, 1)):
+    reach = BAND + abs(n - m)
+    states = [(i, j, said) for i in range(n + 1) for j in range(m + 1) if abs(i - j) <= reach for said in (0, 1)]
+    so_far: dict[State, float] = {(0, 0, 0): 0.0}
+    for state in states:
+        for after, _, more in _steps(state, cost, same):
+            so_far[after] = min(so_far.get(after, np.inf), so_far.get(state, np.inf) + more)
+    to_go: dict[State, float] = {(n, m, 0): 0.0, (n, m, 1): 0.0}
+    readings: list[dict[int | None, float]] = [{} for _ in range(n)]
+    for state in reversed(states):
         for after, phrase, more in _steps(state, cost, same):
-            total = best.get(state, np.inf) + more
-            if total < best.get(after, np.inf):
-                best[after], came[after] = total, (state, phrase)
-    state = min(((n, m, 0), (n, m, 1)), key=lambda end: best.get(end, np.inf))
-    path: list[tuple[int, int | None]] = []
-    while state in came:
-        before, phrase = came[state]
-        if before[0] < state[0]:
-            path.append((before[0], phrase))
-        state = before
-    return path[::-1]
+            rest = to_go.get(after, np.inf) + more
+            to_go[state] = min(to_go.get(state, np.inf), rest)
+            if after[0] > state[0]:
+                total = so_far.get(state, np.inf) + rest
+                readings[state[0]][phrase] = min(readings[state[0]].get(phrase, np.inf), total)
+    return _cheapest(cost, same, to_go), readings
+
+
+def _cheapest(cost: Matrix, same: Matrix, to_go: Mapping[State, float]) -> list[int | None]:
+    """The phrase of each piece along the way that costs least."""
+    path: list[int | None] = []
+    state: State = (0, 0, 0)
+    while state[:2] != cost.shape:
+        after, phrase, _ = min(_steps(state, cost, same), key=lambda step: step[2] + to_go.get(step[0], np.inf))
+        path += [phrase] if after[0] > state[0] else []
+        state = after
+    return path
 
 
 def _steps(state: State, cost: Matrix, same: Matrix) -> Iterator[tuple[State, int | None, float]]:
