@@ -236,7 +236,7 @@ function fitted(id, text) {
   while (high - low > 1) {
     const size = (low + high) / 2;
     box.style.fontSize = `${size}px`;
-    if (box.scrollWidth <= box.clientWidth && box.scrollHeight <= box.parentElement.clientHeight * 0.62) low = size;
+    if (box.scrollWidth <= box.clientWidth && box.scrollHeight <= innerHeight * 0.4) low = size;
     else high = size;
   }
   box.style.fontSize = `${low}px`;
