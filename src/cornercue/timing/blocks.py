@@ -44,9 +44,9 @@ def _title(timeline: Timeline, block: int, book: Phrasebook) -> str:
     opener = next((cue for cue in cues if cue.kind in ("say", "rest")), None)
     if opener is None or (labels and _first_round(opener.text, book)):
         return ", ".join(labels) or next((cue.text for cue in cues), timeline.drill)
-    if opener.moves:
-        return opener.moves[0].technique  # A hold: its sentence names the first of its sides only.
-    return opener.text.partition(". ")[0].removesuffix(".")
+    sentence = opener.text.partition(". ")[0].removesuffix(".")
+    # A hold's sentence goes on to the first of its sides; the title is for both.
+    return sentence.partition(", ")[0] if opener.moves else sentence
 
 
 def _after_opening(cues: Sequence[Cue], timeline: Timeline, book: Phrasebook) -> list[Cue]:

@@ -41,7 +41,7 @@ def captions(timeline: Timeline) -> str:
             zip(shown, pairwise([*starts, timeline.duration]), strict=True), start=1
         )
     ]
-    return "\n".join(["WEBVTT\n", *blocks])
+    return "WEBVTT\n\n" + "\n".join(blocks)
 
 
 @contextmanager
