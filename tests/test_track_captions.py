@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import html
 import re
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornercue.cli.main import commands
-from cornercue.errors import InputFault
+from cornercue.errors import InputFault, MachineLacks
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.captions import TONES, captioned, captions
 from test_track_files import drill
@@ -227,6 +228,16 @@ def test_a_folder_in_the_way_is_told_before_any_sound_is_made(tmp_path: Path) ->
     (tmp_path / "drill.vtt").mkdir()
     with pytest.raises(InputFault, match="that is not a file"), captioned(tmp_path / "drill.mp3", drill()):
         pytest.fail("it went on")
+
+
+def test_a_full_disk_leaves_no_captions_and_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(path: Path, data: bytes) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(MachineLacks, match="the disk may be full"), captioned(tmp_path / "drill.mp3", drill()):
+        pytest.fail("it went on")
+    assert [*tmp_path.iterdir()] == []
 
 
 SCRIPT = """\
