@@ -9,6 +9,7 @@ import click
 
 from cornercue.cli.check import check
 from cornercue.cli.new import new
+from cornercue.cli.page import page
 from cornercue.cli.partner import partner
 from cornercue.cli.play import play
 from cornercue.cli.render import render
@@ -46,7 +47,7 @@ def commands() -> None:
     """
 
 
-for _command in (new, check, show, play, render, partner, voice, techniques, schema):
+for _command in (new, check, show, play, render, page, partner, voice, techniques, schema):
     commands.add_command(_command)
 
 

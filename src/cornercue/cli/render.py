@@ -13,9 +13,10 @@ from cornercue.cli.options import SCRIPT, overrides, split
 @click.command(no_args_is_help=True)
 @SCRIPT
 @click.option("-o", "--output", required=True, metavar="FILE", help="A .wav, .flac, .ogg or .mp3 file.")
+@click.option("--captions", is_flag=True, help="Write captions beside it too: the same name, ending in .vtt.")
 @split
 @overrides
-def render(script: str, output: str, split: bool, **asked: Any) -> None:
+def render(script: str, output: str, captions: bool, split: bool, **asked: Any) -> None:
     """Write the drill as a sound file: WAV, FLAC, Ogg or MP3, by the file's suffix.
 
     \b
@@ -27,4 +28,4 @@ def render(script: str, output: str, split: bool, **asked: Any) -> None:
 
     format_of(Path(output))
     with session(script, read(script), asked) as ready:
-        ready.render(Path(output), "split" if split else "mono")
+        ready.render(Path(output), "split" if split else "mono", captions)

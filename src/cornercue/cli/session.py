@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -39,14 +39,18 @@ class Session:
     speech: Speech
     cautions: tuple[str, ...]
 
-    def render(self, output: Path, channels: Channels = "mono") -> None:
+    def render(self, output: Path, channels: Channels = "mono", captions: bool = False) -> None:
         """Writes the track, saying first what must be known first and last what it asks of people."""
+        from cornercue.track.captions import captioned
         from cornercue.track.files import write
 
         self._say_first()
-        with bar("Writing the track") as progress:
+        beside = captioned(output, self.timeline) if captions else nullcontext()
+        with beside as written, bar("Writing the track") as progress:
             write(output, self.timeline, self.speech.clip, progress, channels)
         self._say_last(f"{output}: ")
+        if written:
+            click.echo(f"{written}: its captions")
 
     def play(self, output: str) -> None:
         """Plays the track, saying first what must be known first and last what it asks of people."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Literal
 
 from cornercue.script.drawn import Partner
 from cornercue.script.model import Drill, Include, Repeat, Step
@@ -31,8 +32,11 @@ def cautions(drill: Drill, book: Phrasebook) -> tuple[str, ...]:
 
     They are those for juniors where any of the drills that ask for a feeder is for juniors.
     """
-    found = list(partner_drills(drill))
-    if not found:
+    if next(partner_drills(drill), None) is None:
         return ()
-    whom = "junior" if drill.junior or any(one.junior for one in found) else "adult"
-    return tuple(book.safety[whom][drill.safety])
+    return tuple(book.safety[audience(drill)][drill.safety])
+
+
+def audience(drill: Drill) -> Literal["junior", "adult"]:
+    """For whom the partner work is: juniors, where the drill or any drill in it that asks for a feeder is for them."""
+    return "junior" if drill.junior or any(one.junior for one in partner_drills(drill)) else "adult"

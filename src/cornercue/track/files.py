@@ -2,6 +2,7 @@
 
 Measured with soundfile 0.14.0 (libsndfile 1.2.2): the same timeline gives the same bytes in all four, and
 each decodes to exactly the frames written, also MP3, whose header tells a decoder how much padding to drop.
+An MP3 file also gets its chapters.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Any
 
 from cornercue.errors import InputFault, MachineLacks
 from cornercue.timing.timeline import Timeline
+from cornercue.track.chapters import add_chapters
 from cornercue.track.mix import COLUMNS, Channels, ClipOf, blocks, total_frames
 from cornercue.track.whole import written_whole
 from cornercue.voice.clip import SAMPLE_RATE, Samples
@@ -65,6 +67,7 @@ def write(
     that cannot be one and `MachineLacks` for a full disk; whatever `clip_of` raises passes through.
     """
     import soundfile  # Slow to import, and needed only here.
+    from mutagen import MutagenError
 
     kind, total = format_of(path), total_frames(timeline)
     if not total:
@@ -73,8 +76,10 @@ def write(
     with written_whole(path) as part:
         try:
             _encode(part, kind, COLUMNS[channels], _watched(track, total, progress))
+            if kind.container == "MP3":
+                add_chapters(part, timeline)
             _read_back(part, total)
-        except soundfile.SoundFileError as fault:
+        except (soundfile.SoundFileError, MutagenError) as fault:
             raise MachineLacks(f"{path}: it could not be written whole; the disk may be full.") from fault
         if kind.container == "OGG":
             _fix_serial(part)

@@ -1,0 +1,56 @@
+"""Drill to page: one HTML file that asks nothing of any network."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Sequence
+from html import escape
+from importlib import resources
+from string import Template
+
+from cornercue.page.data import page_data
+from cornercue.page.sheet import sheet
+from cornercue.script.model import Drill
+from cornercue.timing.phrasebook import Phrasebook
+from cornercue.timing.safety import audience, cautions
+from cornercue.timing.timeline import Timeline
+from cornercue.track.mix import ClipOf
+
+
+def page_html(drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook) -> str:
+    """The whole page as text.
+
+    Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
+    """
+    first = cautions(drill, book)
+    css, script = _resource("page.css"), _resource("page.js")
+    data = page_data(drill, draws, clip_of, book, audience(drill), bool(first))
+    return Template(_resource("page.html")).substitute(
+        language=escape(book.language),
+        policy=f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(css)}'; "
+        "base-uri 'none'; form-action 'none'",
+        title=escape(drill.drill),
+        css=css,
+        script=script,
+        cautions="".join(f"<p>{escape(caution)}</p>" for caution in first),
+        paper=sheet(drill, draws[0].level, first),
+        data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),
+    )
+
+
+def _inert(text: str) -> str:
+    """JSON that cannot end the element that it stands in: no `<`, `>` or `&` is left bare."""
+    for sign in "<>&\u2028\u2029":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def _hash(text: str) -> str:
+    """The source expression of an inline element for a Content-Security-Policy (CSP level 2, section 4.2.5)."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
+
+
+def _resource(name: str) -> str:
+    return resources.files("cornercue.page").joinpath(name).read_text(encoding="utf-8")

@@ -1,0 +1,122 @@
+"""What the page knows, as plain values: each sound once, and for every draw its cues, spans and blocks."""
+
+from __future__ import annotations
+
+import base64
+import io
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from cornercue.page.sheet import points_of
+from cornercue.script.model import Drill
+from cornercue.technique.sides import other_side
+from cornercue.timing.blocks import block_titles
+from cornercue.timing.phrasebook import Phrasebook
+from cornercue.timing.timeline import Cue, Timeline
+from cornercue.track.mix import ClipOf
+from cornercue.track.tones import tone_samples
+from cornercue.voice.clip import SAMPLE_RATE, Samples
+
+SMALL = 0.8
+"""libsndfile's compression, 0 to 1: about 45 kbit/s for speech, where its default takes 71 (measured)."""
+
+NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+def page_data(
+    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, whom: str, partner: bool
+) -> dict[str, Any]:
+    """The page's data; `draws` are the same drill with different seeds, at most 26."""
+    keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
+    index = {key: at for at, key in enumerate(keys)}
+    titles = block_titles(draws[0])
+    return {
+        "title": drill.drill,
+        "partner": partner,
+        "sounds": [_sound(_samples(key, clip_of)) for key in keys],
+        "blocks": [
+            {"title": title, "points": list(points_of(step))} for title, step in zip(titles, drill.steps, strict=True)
+        ],
+        "draws": [
+            {
+                "name": f"{NAMES[at]} (seed {draw.seed})",
+                "duration": round(draw.duration, 4),
+                "blocks": _starts(draw, len(drill.steps)),
+                "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
+                "cues": [_cue(cue, index, book, whom) for cue in draw.cues],
+            }
+            for at, draw in enumerate(draws)
+        ],
+    }
+
+
+def _key(cue: Cue) -> tuple[str, float] | None:
+    """What sounds: a tone by its name, words with their rate."""
+    return (cue.tone, 0.0) if cue.tone else (cue.text, cue.rate) if cue.text else None
+
+
+def _samples(key: tuple[str, float], clip_of: ClipOf) -> Samples:
+    name, rate = key
+    return clip_of(name, rate).samples if rate else tone_samples(name)
+
+
+def _sound(samples: Samples) -> dict[str, Any]:
+    import soundfile
+
+    target = io.BytesIO()
+    soundfile.write(
+        target, samples, SAMPLE_RATE, format="MP3", subtype="MPEG_LAYER_III",
+        bitrate_mode="VARIABLE", compression_level=SMALL,
+    )  # fmt: skip
+    return {
+        "mp3": base64.b64encode(target.getvalue()).decode("ascii"),
+        "seconds": round(len(samples) / SAMPLE_RATE, 5),
+    }
+
+
+def _starts(draw: Timeline, count: int) -> list[float]:
+    """When each block begins: its first cue, and never before the block before it."""
+    starts: list[float] = []
+    for block in range(count):
+        own = [cue.start for cue in draw.cues if cue.block == block]
+        starts.append(max([min(own, default=0.0), *starts[-1:]]))
+    return [0.0, *starts[1:]]
+
+
+def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: str) -> dict[str, Any]:
+    key = _key(cue)
+    data: dict[str, Any] = {"start": round(cue.start, 4), "end": round(cue.end, 4), "kind": cue.kind}
+    if key:
+        data["sound"] = index[key]
+    if cue.text:
+        data["text"] = cue.text
+    if cue.kind == "call" and (hands := hands_of(cue)):
+        data["hands"] = hands
+    if cue.listener:
+        data["listener"] = cue.listener
+    if cue.due is not None:
+        data |= {"due": round(cue.due, 4), "feed": feed_of(cue, book, whom)}
+    return data
+
+
+def hands_of(cue: Cue) -> str:
+    """The hand or side of each move of a call: "left · right"."""
+    return " · ".join(move.hand or move.side or "–" for move in cue.moves)
+
+
+def feed_of(cue: Cue, book: Phrasebook, whom: str) -> str:
+    """What the feeder does for a called defence, in the feeder's own left and right."""
+    if cue.listener == "feeder":
+        return cue.text
+    move = cue.moves[0]
+    side = book.sides[other_side(move.side)] if move.side else ""
+    return book.feeds[whom][move.technique].format(side=side)
+
+
+def unlike(draws: Iterable[Timeline]) -> list[Timeline]:
+    """The draws that differ; one is left of a drill in which nothing is drawn."""
+    kept: list[Timeline] = []
+    for draw in draws:
+        if all(draw.cues != other.cues for other in kept):
+            kept.append(draw)
+    return kept

@@ -1,0 +1,98 @@
+"""Chapters in an MP3 file, one a block, so that a podcast player can go to a part of the drill.
+
+ID3v2 Chapter Frame Addendum 1.0 (C. Newell, 2005): CHAP and CTOC frames, times in milliseconds.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.timeline import Timeline
+
+MOST = 255
+"""Chapters of a table of contents: its count is one byte. Further blocks stay in the last chapter."""
+
+IGNORED = 0xFFFFFFFF
+"""A byte offset that tells the reader to go by the time."""
+
+HEADER = 10
+"""Bytes before a tag's first frame."""
+
+AS_WRITTEN: dict[str, Any] = {"v1": 0, "v2_version": 3, "padding": lambda info: 0}
+"""How mutagen saves a tag here."""
+
+
+def add_chapters(path: Path, timeline: Timeline) -> None:
+    """Put the drill's title and its chapters before the sound of a finished MP3 file.
+
+    They follow each other without a gap from 0 to the end. The same timeline gives the same bytes. The tag is
+    ID3v2.3, which older players know as well. Raises `mutagen.MutagenError` where the file cannot take it.
+    """
+    from mutagen import id3 as library
+
+    id3: Any = library  # mutagen's types stop short of its frames.
+    tag = id3.ID3()
+    frames = list(_frames(id3, timeline))
+    for frame in frames:
+        tag.add(frame)
+    tag.save(path, **AS_WRITTEN)
+    # mutagen writes frames by their size; some players show chapters as they come, so they go in by time.
+    with path.open("r+b") as file:
+        file.seek(HEADER)
+        file.writelines(_bytes(id3, frame) for frame in frames)
+
+
+def _frames(id3: Any, timeline: Timeline) -> Iterator[Any]:
+    """The tag's frames in order: the drill's title, the table of contents, the chapters."""
+    chapters = [_chapter(id3, number, *chapter) for number, chapter in enumerate(spans(timeline), start=1)]
+    yield _title(id3, timeline.drill)
+    if chapters:
+        flags = id3.CTOCFlags.TOP_LEVEL | id3.CTOCFlags.ORDERED
+        names = [chapter.element_id for chapter in chapters]
+        yield id3.CTOC(element_id="toc", flags=flags, child_element_ids=names, sub_frames=[])
+    yield from chapters
+
+
+def _chapter(id3: Any, number: int, start: int, end: int, title: str) -> Any:
+    return id3.CHAP(
+        element_id=f"block{number}",
+        start_time=start,
+        end_time=end,
+        start_offset=IGNORED,
+        end_offset=IGNORED,
+        sub_frames=[_title(id3, title)],
+    )
+
+
+def _title(id3: Any, text: str) -> Any:
+    return id3.TIT2(encoding=id3.Encoding.UTF16, text=[text])
+
+
+def _bytes(id3: Any, frame: Any) -> bytes:
+    """One frame as it stands in a tag."""
+    alone, target = id3.ID3(), io.BytesIO()
+    alone.add(frame)
+    alone.save(target, **AS_WRITTEN)
+    return target.getvalue()[HEADER:]
+
+
+def spans(timeline: Timeline) -> list[tuple[int, int, str]]:
+    """Each chapter's start and end in milliseconds from the start of the file, and its title; at most `MOST`.
+
+    A block too short for a millisecond of its own has no chapter.
+    """
+    starts = [round(start * 1000) for start in block_starts(timeline)]
+    ends = [*starts[1:], round(timeline.duration * 1000)]
+    found = [
+        (start, end, title)
+        for start, end, title in zip(starts, ends, block_titles(timeline), strict=True)
+        if end > start
+    ]
+    if len(found) > MOST:
+        start, _, title = found[MOST - 1]
+        found[MOST - 1 :] = [(start, found[-1][1], title)]
+    return found
