@@ -155,8 +155,6 @@ def _words_of(most: int) -> Any:
             raise wrong("the text is missing")
         if len(text) > most:
             raise wrong(f"the text has {len(text)} characters; at most {most} fit here")
-        if not any(character.isalnum() for character in text):
-            raise wrong("the text holds no words; write what is to be said or shown")
         if any(unicodedata.category(character) in ("Cc", "Cs", "Co") for character in text):
             raise wrong("the text holds a character that cannot be shown; delete it")
         return text
