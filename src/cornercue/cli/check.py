@@ -5,24 +5,31 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from cornercue.cli.voice_pack import lacking, opened
 from cornercue.errors import InputFault
+
+if TYPE_CHECKING:
+    from cornercue.voice.pack import Pack
 
 
 @click.command(no_args_is_help=True)
 @click.argument("paths", nargs=-1, type=click.Path(), metavar="PATH...")
-def check(paths: tuple[str, ...]) -> None:
+@click.option("--voice", metavar="PACK", help="Also list what this recorded pack lacks.")
+def check(paths: tuple[str, ...], voice: str | None) -> None:
     """Read scripts (files or whole folders) and tell every fault in them.
 
-    Ends with code 1 where a script has a fault. Advice on timing does not count as one.
+    Ends with code 1 where a script has a fault. Advice on timing, and what a pack lacks, do not count as one.
 
     \b
     Example:
       cornercue check drills
     """
-    faulty = sum(not _check_one(path) for path in _scripts(paths))
+    pack = opened(voice) if voice else None
+    faulty = sum(not _check_one(path, pack) for path in _scripts(paths))
     if faulty:
         sys.exit(InputFault.exit_code)
 
@@ -39,7 +46,7 @@ def _scripts(paths: tuple[str, ...]) -> Iterator[Path]:
             yield path
 
 
-def _check_one(path: Path) -> bool:
+def _check_one(path: Path, pack: Pack | None) -> bool:
     """Prints what is to be said about one script; True where it has no fault."""
     from cornercue.cli.session import laid_out
     from cornercue.script.faults import ScriptFaults
@@ -57,4 +64,6 @@ def _check_one(path: Path) -> bool:
     for advice in timeline.advice:
         click.echo(f"{path}:{advice.line}: advice: {advice.text}")
     click.echo(f"{path}: fine, about {clock(timeline.duration)}")
+    for text in lacking(str(path), pack) if pack else ():
+        click.echo(f"{path}: “{text}” is not in the pack; another voice says it")
     return True

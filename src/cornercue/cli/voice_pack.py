@@ -26,9 +26,9 @@ LARGEST_COUNT = 1000
 @click.command(no_args_is_help=True)
 @click.argument("scripts", nargs=-1, required=True, type=click.Path(), metavar="DRILL...")
 @click.option("-o", "--output", metavar="FILE", help="Write the sheet to a file instead of printing it.")
-@click.option("--lacking", metavar="PACK", help="Only what this pack lacks, or has with a flaw.")
+@click.option("--lacking", "pack_folder", metavar="PACK", help="Only what this pack lacks, or has with a flaw.")
 @overrides
-def sheet(scripts: tuple[str, ...], output: str | None, lacking: str | None, **asked: Any) -> None:
+def sheet(scripts: tuple[str, ...], output: str | None, pack_folder: str | None, **asked: Any) -> None:
     """Write what must be read aloud so that these drills speak in your own voice: every phrase once, in reading order.
 
     \b
@@ -36,20 +36,19 @@ def sheet(scripts: tuple[str, ...], output: str | None, lacking: str | None, **a
       cornercue voice sheet drills/first-combination.yaml -o sheet.txt
     """
     from cornercue.track.whole import written_whole
-    from cornercue.voice.pack import Pack
     from cornercue.voice.sheet import sheet_of
 
-    pack = Pack(Path(lacking)) if lacking else None
+    pack = opened(pack_folder) if pack_folder else None
     needed = [phrase for script in scripts for phrase in needs(script, asked)]
     needed = [(text, kind) for text, kind in needed if not (pack and _good(pack, text))]
     if not needed:
-        raise InputFault(f"{lacking} lacks nothing that these drills say.")
+        raise InputFault(f"{pack_folder} lacks nothing that these drills say.")
     text = sheet_of(reading_order(needed))
     if output is None:
         click.echo(text, nl=False)
         return
     with written_whole(Path(output)) as beside:
-        Path(beside).write_text(text, encoding="utf-8")
+        beside.write_text(text, encoding="utf-8")
     click.echo(f"{output}: {sum(line[:1].isdigit() for line in text.splitlines())} phrases to read")
 
 
@@ -71,6 +70,21 @@ def needs(script: str, asked: dict[str, Any]) -> list[tuple[str, str]]:
     timeline = laid_out(script, drill, request_for(drill, asked), seconds)
     kinds = {cue.text: cue.kind for cue in timeline.spoken()}
     return [(text, kinds.get(text, "call")) for text in texts]
+
+
+def lacking(script: str, pack: Pack) -> list[str]:
+    """What a drill may say, played as it is written, and the pack can neither say nor join."""
+    from cornercue.voice.sheet import each_once
+
+    asked = dict.fromkeys(("seed", "level", "stance", "pace", "voice"))
+    return [text for text in each_once(text for text, _ in needs(script, asked)) if not pack.has(text)]
+
+
+def opened(folder: str) -> Pack:
+    """The pack in a folder."""
+    from cornercue.voice.pack import Pack
+
+    return Pack(Path(folder))
 
 
 def reading_order(phrases: list[tuple[str, str]]) -> Iterator[tuple[str, list[str]]]:
@@ -111,7 +125,7 @@ def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bo
     Example:
       cornercue voice import evening.wav --sheet sheet.txt -o my-voice
     """
-    from cornercue.voice.pack import Pack, write_pack
+    from cornercue.voice.pack import write_pack
     from cornercue.voice.recording import read_sound
     from cornercue.voice.sheet import read_sheet
     from cornercue.voice.speech import open_voice
@@ -130,15 +144,13 @@ def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bo
         click.echo(sentence)
     clips = [(clip, flaws) for clip, flaws in found.clips if not (add and old and _good(old, clip.text))]
     write_pack(folder, clips, old if add else None)
-    click.echo(f"{output}: {len(Pack(folder).entries)} phrases, {len(clips)} of them new")
+    click.echo(f"{output}: {len(opened(output).entries)} phrases, {len(clips)} of them new")
     if found.faults:
         sys.exit(InputFault.exit_code)
 
 
 def _old(folder: Path, told: bool) -> Pack:
     """The pack that is there; nothing else is ever overwritten."""
-    from cornercue.voice.pack import Pack
-
     if not told:
         raise InputFault(f"{folder} is there already: --add fills what it lacks, --replace makes it anew.")
-    return Pack(folder)
+    return opened(str(folder))
