@@ -36,13 +36,16 @@ ABOVE = 0.3
 SHORTEST = 0.08
 """Seconds: a shorter sound is a click."""
 
-BEFORE, AFTER = 0.08, 0.15
-"""Seconds kept before and after the sound, for soft beginnings and endings."""
+SOFT, LONGEST_SOFT = 3.0, 0.3
+"""dB above the noise to which a sound is followed at both ends, for so many seconds at most: "three" begins softly."""
+
+ROUND = 0.01
+"""Seconds kept round a piece, so that nothing audible is faded."""
 
 FULL_SCALE, FLAT = 0.999, 3
 """So many samples in a row at full scale are a peak that was cut off."""
 
-QUIET, NOISY = 15.0, 15.0
+QUIET, NOISY = 12.0, 15.0
 """dB under the usual level at which a piece is too quiet; dB above the noise below which it is too noisy."""
 
 SILENCE = -100.0
@@ -166,8 +169,9 @@ def pieces(sound: Sound) -> list[Piece]:
     spans = [span for span in _spans(loud) if span[1] - span[0] >= SHORTEST / HOP]
     tops = [float(np.percentile(level[first:last], 90)) for first, last in spans]
     usual = float(np.median(tops)) if tops else 0.0
+    soft = level > floor + SOFT
     return [
-        _piece(sound, span, _level_flaws(top, usual, float(floor[span[0]])))
+        _piece(sound, _followed(soft, span), _level_flaws(top, usual, float(floor[span[0]])))
         for span, top in zip(spans, tops, strict=True)
     ]
 
@@ -181,6 +185,17 @@ def _spans(loud: npt.NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
         yield from ((int(start), int(end) + 1) for start, end in zip(starts, ends, strict=True))
 
 
+def _followed(soft: npt.NDArray[np.bool_], span: tuple[int, int]) -> tuple[int, int]:
+    """The span with its soft beginning and ending."""
+    first, last = span
+    most = round(LONGEST_SOFT / HOP)
+    while first > max(0, span[0] - most) and soft[first - 1]:
+        first -= 1
+    while last < min(len(soft), span[1] + most) and soft[last]:
+        last += 1
+    return first, last
+
+
 def _level_flaws(top: float, usual: float, floor: float) -> tuple[str, ...]:
     if top < usual - QUIET:
         return ("too quiet",)
@@ -189,13 +204,13 @@ def _level_flaws(top: float, usual: float, floor: float) -> tuple[str, ...]:
 
 def _piece(sound: Sound, span: tuple[int, int], flaws: tuple[str, ...]) -> Piece:
     start, end = span[0] * HOP, span[1] * HOP
-    first, last = round((start - BEFORE) * SAMPLE_RATE), round((end + AFTER) * SAMPLE_RATE)
+    first, last = round((start - ROUND) * SAMPLE_RATE), round((end + ROUND) * SAMPLE_RATE)
     cut = np.any((sound.clipped >= start) & (sound.clipped <= end))
     return Piece(start, end, sound.samples[max(0, first) : last], (("clipped",) if cut else ()) + flaws)
 
 
 def background(sound: Sound, said: list[Piece]) -> Floats:
     """The longest pause between two pieces, for what the room sounds like."""
-    edges = [(a.end + AFTER, b.start - BEFORE) for a, b in pairwise(said)]
+    edges = [(a.end, b.start) for a, b in pairwise(said)]
     start, end = max(edges, key=lambda edge: edge[1] - edge[0], default=(0.0, 0.0))
     return sound.samples[round(start * SAMPLE_RATE) : round(end * SAMPLE_RATE)]

@@ -62,8 +62,10 @@ def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip]) -> 
     mine = [features(core, noise) for core in cores]
     others = [features(clip.samples / 32768) for clip in references]
     lengths = np.array([one.seconds for one in said])
-    cost = costs(mine, others, lengths, np.array([clip.seconds for clip in references]))
-    return match(cost, repeats(mine, lengths), [is_voiced(core) for core in cores])
+    wanted = np.array([clip.seconds for clip in references])
+    cost = costs(mine, others, lengths, wanted)
+    voiced = [is_voiced(core) for core in cores]
+    return match(cost, repeats(mine, lengths), repeats(others, wanted), voiced)
 
 
 def _report(lines: Sequence[Line], said: Sequence[Piece], found: Matching) -> Iterator[str]:
@@ -73,8 +75,7 @@ def _report(lines: Sequence[Line], said: Sequence[Piece], found: Matching) -> It
         name, piece = f"Line {line.number}, “{line.text}”", found.piece_of[at]
         if piece is None and at in unsure:
             where = unsure[at]
-            heard = "this line or its neighbour" if where is None else f"what is said at {clock(said[where].start)}"
-            yield f"{name}, cannot be told with confidence ({heard}): say it again."
+            yield f"{name}, cannot be told with confidence ({_heard(where, said)}): say it again."
         elif piece is None:
             yield f"{name}, is missing."
         else:
@@ -91,3 +92,10 @@ def clock(seconds: float) -> str:
     """Minutes, seconds and tenths in the recording."""
     tenths = round(seconds * 10)
     return f"{tenths // 600}:{tenths % 600 / 10:04.1f}"
+
+
+def _heard(piece: int | None, said: Sequence[Piece]) -> str:
+    """What may have been the line, and what is wrong with it."""
+    if piece is None:
+        return "this line or its neighbour"
+    return ", ".join([f"what is said at {clock(said[piece].start)}", *said[piece].flaws])
