@@ -16,6 +16,9 @@ from cornercue.script.fields import MAX_LEVEL, Pace, RestTime, Short, Text, YesN
 from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.script.step import Written, WrittenStep
 
+Counting = Literal["english", "korean", "japanese"]
+"""The language in which repetitions are counted aloud."""
+
 
 class Repeat(WrittenStep):
     """Steps done again and again, with a rest between."""
@@ -91,6 +94,7 @@ class Drill(Written):
     stance: Annotated[Literal["orthodox", "southpaw", "both"], choice("orthodox", "southpaw", "both")] = "orthodox"
     pace: Pace | None = None
     calls: Annotated[Literal["names", "numbers"], choice("names", "numbers")] = "names"
+    counting: Annotated[Counting, choice("english", "korean", "japanese")] = "english"
     junior: YesNo = True
     safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
     gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()

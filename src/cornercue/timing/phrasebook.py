@@ -10,6 +10,9 @@ from typing import Any
 
 import yaml
 
+MOST_COUNTED = 99
+"""The highest number of the languages that only count."""
+
 
 @dataclass(frozen=True)
 class Phrasebook:
@@ -36,11 +39,7 @@ class Phrasebook:
         if n >= 100:
             rest = self.numbers["hundred_join"] + self.number(n % 100) if n % 100 else ""
             return str(self.numbers["hundred"].format(n=self.number(n // 100))) + rest
-        ones = self.numbers["ones"]
-        if n < len(ones):
-            return str(ones[n])
-        tens = str(self.numbers["tens"][n // 10 - 2])
-        return tens + (self.numbers["tens_join"] + ones[n % 10] if n % 10 else "")
+        return _below_hundred(self.numbers, n)
 
     def time(self, seconds: float) -> str:
         """A duration to the second: "one minute thirty seconds"."""
@@ -65,8 +64,27 @@ class Phrasebook:
         return f"{self.number(n)} {one if n == 1 else many}"
 
 
+def _below_hundred(numbers: Mapping[str, Any], n: int) -> str:
+    ones = numbers["ones"]
+    if n < len(ones):
+        return str(ones[n])
+    tens = str(numbers["tens"][n // 10 - 2])
+    return tens + (numbers["tens_join"] + ones[n % 10] if n % 10 else "")
+
+
+def counted(language: str, n: int) -> str:
+    """A number from 1 to `MOST_COUNTED` as it is counted aloud in "korean" or "japanese", in that language's script."""
+    return _below_hundred(_read("counting")[language], n)
+
+
 @cache
 def phrasebook(name: str = "english") -> Phrasebook:
     """The phrasebook that ships under this name."""
+    return Phrasebook(**_read(name))
+
+
+@cache
+def _read(name: str) -> Mapping[str, Any]:
     text = resources.files(__package__).joinpath(f"{name}.yaml").read_text(encoding="utf-8")
-    return Phrasebook(**yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)))
+    data: Mapping[str, Any] = yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return data

@@ -6,12 +6,13 @@ from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from cornercue.script.model import Step
+from cornercue.script.model import Counting, Step
 from cornercue.technique.move import Move, in_stance
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
+from cornercue.timing.faults import TimingFault
 from cornercue.timing.pace import round_up
-from cornercue.timing.phrasebook import Phrasebook
+from cornercue.timing.phrasebook import MOST_COUNTED, Phrasebook, counted
 from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Span
 
 Seconds = Callable[[str, float], float]
@@ -69,6 +70,7 @@ class Setting:
     place: str = ""
     included: bool = False
     beat: Beats = no_beat
+    counting: Counting = "english"
 
     def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
         """A spoken cue that starts at `at`."""
@@ -86,6 +88,18 @@ class Setting:
         ahead = [self.beat(word, rate) for word in words]
         after = [self.seconds(word, rate) - lead for word, lead in zip(words, ahead, strict=True)]
         return max(tail + GAP + lead for tail, lead in zip(after, [*ahead[1:], 0.0], strict=True))
+
+    def count(self, n: int) -> str:
+        """The number of a repetition, in the language that the drill counts in. Raises `TimingFault`."""
+        if self.counting == "english":
+            return self.book.number(n)
+        if n > MOST_COUNTED:
+            raise TimingFault(
+                self.line,
+                f"counting in {self.counting.capitalize()} goes to {MOST_COUNTED}; ask for no more repetitions than "
+                "that, or leave out `counting`",
+            )
+        return counted(self.counting, n)
 
     def at(self, step: Step) -> Setting:
         """The setting for a step: its line, unless it lies in an included file (then the include's line)."""

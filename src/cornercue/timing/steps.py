@@ -75,7 +75,9 @@ def drill_setting(drill: Drill, setting: Setting) -> Setting:
     pace = setting.request.pace or drill.pace or setting.pace
     whom: Literal["junior", "adult"] = "junior" if drill.junior else "adult"
     numbers = drill.calls == "numbers"
-    return replace(setting, stances=stances, written=written, pace=pace, numbers=numbers, whom=whom)
+    return replace(
+        setting, stances=stances, written=written, pace=pace, numbers=numbers, whom=whom, counting=drill.counting
+    )
 
 
 def _sets(step: Exercise | Hold, setting: Setting) -> Iterator[tuple[int, list[Segment]]]:
@@ -114,7 +116,7 @@ def timed(seconds: float, start: float, ready: float) -> Laid:
 
 def _counts(setting: Setting, reps: int, every: float | None, n: int, start: float, ready: float) -> Laid:
     """Repetitions counted aloud, on even beats, at the pace asked for or as near to it as the words allow."""
-    words = [setting.book.number(rep) for rep in range(1, reps + 1)]
+    words = [setting.count(rep) for rep in range(1, reps + 1)]
     asked = every or rep_seconds(setting.pace)
     rate, interval = fit(lambda rate: setting.beat_to_beat(words, rate), asked)
     if interval > asked:

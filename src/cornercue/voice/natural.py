@@ -82,6 +82,11 @@ class NaturalVoice:
         return language_of(named) if isinstance(named, dict) else str(self._config["espeak"]["voice"])
 
     @property
+    def code(self) -> str:
+        """The language's code as espeak-ng has it, such as `en-us`."""
+        return str(self._config["espeak"]["voice"])
+
+    @property
     def at_once(self) -> int:
         """A phrase a core, four at most."""
         return min(4, os.cpu_count() or 1)

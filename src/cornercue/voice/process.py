@@ -50,10 +50,13 @@ class Worker:
             start_new_session=True,
         )
 
-    def say(self, text: str, wpm: int, patience: float) -> Recording:
-        """`text` at `wpm` words a minute, within `patience` seconds. Raises NoSound or TookTooLong."""
+    def say(self, text: str, wpm: int, patience: float, language: str | None = None) -> Recording:
+        """`text` at `wpm` words a minute, within `patience` seconds, by the voice for `language` (a code such as `ko`).
+
+        Raises NoSound or TookTooLong.
+        """
         path = Path(self._folder.name, "phrase.wav")
-        answer = self._ask({"text": text, "wpm": wpm, "path": str(path)}, patience)
+        answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language}, patience)
         if "error" in answer:
             raise NoSound(answer["error"])
         recording = _read(path)

@@ -9,12 +9,20 @@ from types import TracebackType
 from cornercue.errors import InputFault
 from cornercue.voice.cache import Cache, key_of
 from cornercue.voice.clip import Clip
+from cornercue.voice.language import Routed
 from cornercue.voice.natural import NaturalVoice, lack
 from cornercue.voice.source import Recording, Voice
 from cornercue.voice.system import SystemVoice
 from cornercue.voice.words import plain
 
-VOICES: dict[str, Callable[[], Voice]] = {"natural": NaturalVoice, "system": SystemVoice}
+
+def natural(model: Path | None = None) -> Voice:
+    """The natural voice, or that of a Piper file; the system's for Korean and Japanese words that it does not speak."""
+    voice = NaturalVoice(model)
+    return Routed(voice, voice.code, SystemVoice)
+
+
+VOICES: dict[str, Callable[[], Voice]] = {"natural": natural, "system": SystemVoice}
 """Every voice by its name. A new one is one file and one line here."""
 
 MODEL = ".onnx"
@@ -138,7 +146,7 @@ def _voice(name: str) -> Voice:
     if name in VOICES:
         return VOICES[name]()
     if name.lower().endswith(MODEL):
-        return NaturalVoice(Path(name))
+        return natural(Path(name))
     raise InputFault(
         f"There is no voice “{name}”; there are: {', '.join(['auto', *VOICES])}, the path of an {MODEL} file, and the "
         "path of a recorded pack."

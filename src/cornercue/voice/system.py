@@ -12,6 +12,7 @@ from threading import Lock
 
 from cornercue.errors import MachineLacks
 from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, find_library
+from cornercue.voice.language import SCRIPTS, language_of
 from cornercue.voice.process import NoSound, TookTooLong, Worker
 from cornercue.voice.source import Recording
 
@@ -71,7 +72,7 @@ class SystemVoice:
         worker = self._take()
         useful = False
         try:
-            recording = worker.say(text, wpm, self._patience)
+            recording = worker.say(text, wpm, self._patience, language_of(text))
             useful = self._library is not None  # elsewhere a process speaks once, so that phrases repeat exactly
             return recording
         finally:
@@ -111,7 +112,7 @@ def _identity(library: Library | None) -> str:
     except metadata.PackageNotFoundError:
         raise MachineLacks("The system voice needs pyttsx3. Install it: `pip install pyttsx3`.") from None
     speech = library.identity if library else platform.platform()
-    return f"system; pyttsx3 {version}; {speech}; {WORDS_PER_MINUTE} wpm"
+    return f"system; pyttsx3 {version}; {speech}; {WORDS_PER_MINUTE} wpm; {', '.join(SCRIPTS)} by script"
 
 
 def _advice() -> str:

@@ -1,7 +1,8 @@
 """The process that speaks: reads one request a line, has each phrase spoken into a sound file, answers with a line.
 
 It runs as a program of its own (`python worker.py [LIBRARY]`), so it imports nothing of Cornercue's. A request is
-`{"text", "wpm", "path"}` in JSON; the answer is `{}` when the file is there, else `{"error": why not}`.
+`{"text", "wpm", "path", "language"}` in JSON, where the language is a code, or null for the usual voice; the answer is
+`{}` when the file is there, else `{"error": why not}`.
 
 espeak-ng's sound for a phrase depends on what the process has said before (measured: up to 300 samples). Given a
 LIBRARY, this process therefore loads it without starting it, and forks one child a phrase: each child says its first
@@ -15,9 +16,12 @@ from __future__ import annotations
 import ctypes
 import json
 import os
+import re
 import sys
 import time
-from typing import TextIO
+from typing import Any, TextIO
+
+LANGUAGES = {"ko": "Korean", "ja": "Japanese"}
 
 SETTLE = 0.0005
 """Seconds between two looks at whether espeak-ng is done."""
@@ -61,24 +65,39 @@ def _write(answers: TextIO, answer: dict[str, str]) -> None:
     answers.flush()
 
 
-def _speak(text: str, wpm: int, path: str) -> None:
+def _speak(text: str, wpm: int, path: str, language: str | None) -> None:
     import pyttsx3
 
     engine = pyttsx3.init()
     finished: list[object] = []
     engine.connect("finished-utterance", lambda **facts: finished.append(facts))
     if engine.driver_name == "espeak":
-        _set_espeak_rate(wpm)
+        _set_espeak(wpm, language)
     else:
         engine.setProperty("rate", wpm)
+        if language:
+            engine.setProperty("voice", voice_for(language, engine.getProperty("voices")))
     engine.save_to_file(text, path)
     engine.runAndWait()
     while engine.driver_name == "espeak" and not finished:  # its runAndWait comes back while a long text is spoken
         time.sleep(SETTLE)
 
 
-def _set_espeak_rate(wpm: int) -> None:
-    """Set the rate and wait until it holds.
+def voice_for(language: str, voices: list[Any]) -> str:
+    """The id of the first installed voice of a language, by its own list of languages or by its id.
+
+    Raises LookupError, with a sentence.
+    """
+    tag = re.compile(rf"(?<![a-z]){language}(?![a-z])", re.IGNORECASE)
+    for voice in voices:
+        named = [one.decode(errors="replace") if isinstance(one, bytes) else str(one) for one in voice.languages or []]
+        if any(tag.search(one) for one in [*named, str(voice.id)]):
+            return str(voice.id)
+    raise LookupError(f"no voice for {LANGUAGES[language]} is installed")
+
+
+def _set_espeak(wpm: int, language: str | None) -> None:
+    """Set the rate, and the language where it is not the usual one, and wait until they hold.
 
     Not through the engine's queue: there, pyttsx3 2.99 cancels whatever espeak-ng has not yet processed, now and
     then the new rate itself (seen once in 480 phrases under load: the phrase came out at pyttsx3's own 200).
@@ -86,6 +105,8 @@ def _set_espeak_rate(wpm: int) -> None:
     from pyttsx3.drivers import _espeak
     from pyttsx3.drivers.espeak import EspeakDriver
 
+    if language:
+        EspeakDriver.setProperty("voice", language)
     EspeakDriver.setProperty("rate", wpm)
     while _espeak.IsPlaying():
         time.sleep(SETTLE)
