@@ -115,8 +115,9 @@ def _good(pack: Pack, text: str) -> bool:
 @click.option("-o", "--output", required=True, metavar="PACK", help="The folder to make.")
 @click.option("--replace", is_flag=True, help="Make a pack that is there already anew.")
 @click.option("--add", is_flag=True, help="Add to a pack only what it lacks, or has with a flaw.")
+@click.option("--sure", is_flag=True, help="Every line was read: leave none out for doubt.")
 @click.option("--voice", default="auto", show_default=True, metavar="VOICE", help="The voice to compare yours with.")
-def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bool, voice: str) -> None:
+def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bool, sure: bool, voice: str) -> None:
     """Make a voice from the recording of a sheet, and tell every line that is missing, double or badly recorded.
 
     Ends with code 1 where a line must be said again; the others are in the pack all the same.
@@ -139,7 +140,7 @@ def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bo
     sound = read_sound(Path(recording))
     with open_voice(voice) as reference, bar("Listening") as progress:
         reference.warm(((line.text, 1.0) for line in lines), lambda done, total: progress(done / total))
-        found = takes(sound, lines, reference.clip)
+        found = takes(sound, lines, reference.clip, sure)
     for sentence in found.report:
         click.echo(sentence)
     clips = [(clip, flaws) for clip, flaws in found.clips if not (add and old and _good(old, clip.text))]

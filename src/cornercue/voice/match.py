@@ -185,11 +185,11 @@ def _medians(values: Matrix, near: npt.NDArray[np.bool_], axis: int) -> Matrix:
     return medians[:, None] if axis else medians[None, :]
 
 
-def match(cost: Matrix, repeat: Matrix, expected: Matrix, speech: Sequence[bool]) -> Matching:
+def match(cost: Matrix, repeat: Matrix, expected: Matrix, speech: Sequence[bool], sure: bool = False) -> Matching:
     """The cheapest reading of pieces as phrases in order, with what is not sure about it.
 
     `cost` and `repeat` are as `costs` and `repeats` give them, `expected` as `repeats` gives it for the references;
-    `speech` is False for pieces without a vowel.
+    `speech` is False for pieces without a vowel. With `sure` the cheapest reading is taken without a doubt.
     """
     cost = cost + np.where(np.asarray(speech), 0.0, UNVOICED)[:, None]
     path, readings = _paths(cost, _same_again(repeat, speech))
@@ -200,13 +200,12 @@ def match(cost: Matrix, repeat: Matrix, expected: Matrix, speech: Sequence[bool]
         if phrase is not None:
             piece_of[phrase] = piece
             again += [] if before is None else [(phrase, before)]
-    doubtful: dict[int, int | None] = {}
+    doubtful: dict[int, int | None] = {} if sure else _twins(piece_of, repeat, expected)
     for phrase, taken in enumerate(piece_of):
-        if taken is not None:
+        if taken is not None and not sure:
             others = _rivals(readings[taken], phrase)
             if others or cost[taken, phrase] > UNSURE:
                 doubtful |= dict.fromkeys([phrase, *(one for one in others if one is not None)], taken)
-    doubtful |= _twins(piece_of, repeat, expected)
     return Matching(
         [None if j in doubtful else piece for j, piece in enumerate(piece_of)],
         [(phrase, take) for phrase, take in again if phrase not in doubtful],

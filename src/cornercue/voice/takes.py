@@ -33,16 +33,19 @@ class Takes:
     faults: int
 
 
-def takes(sound: Sound, lines: Sequence[Line], reference: Callable[[str], Clip]) -> Takes:
-    """Splits, matches and levels a recording; `reference` speaks a line in another voice. Raises InputFault."""
+def takes(sound: Sound, lines: Sequence[Line], reference: Callable[[str], Clip], sure: bool = False) -> Takes:
+    """Splits, matches and levels a recording; `reference` speaks a line in another voice. Raises InputFault.
+
+    With `sure` nothing is left out for doubt.
+    """
     from cornercue.voice.level import clip_from
 
     said = pieces(sound)
-    found = matched(sound, said, [reference(line.text) for line in lines])
-    sure = sum(piece is not None for piece in found.piece_of)
-    if len(lines) - sure > TOO_MANY * len(lines):
+    found = matched(sound, said, [reference(line.text) for line in lines], sure)
+    told = sum(piece is not None for piece in found.piece_of)
+    if len(lines) - told > TOO_MANY * len(lines):
         raise InputFault(
-            f"Only {sure} of {len(lines)} lines were found with confidence among {len(said)} sounds: is this a "
+            f"Only {told} of {len(lines)} lines were found with confidence among {len(said)} sounds: is this a "
             "recording of that sheet, in its order, with a pause after every line?"
         )
     clips = [
@@ -54,7 +57,7 @@ def takes(sound: Sound, lines: Sequence[Line], reference: Callable[[str], Clip])
     return Takes(clips, list(_report(lines, said, found)), faults)
 
 
-def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip]) -> Matching:
+def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip], sure: bool = False) -> Matching:
     """Which piece is which phrase."""
     room = background(sound, list(said))
     noise = np.median(power(room), axis=0) if len(room) else 0.0
@@ -65,7 +68,7 @@ def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip]) -> 
     wanted = np.array([clip.seconds for clip in references])
     cost = costs(mine, others, lengths, wanted)
     voiced = [is_voiced(core) for core in cores]
-    return match(cost, repeats(mine, lengths), repeats(others, wanted), voiced)
+    return match(cost, repeats(mine, lengths), repeats(others, wanted), voiced, sure)
 
 
 def _report(lines: Sequence[Line], said: Sequence[Piece], found: Matching) -> Iterator[str]:

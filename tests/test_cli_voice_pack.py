@@ -1,0 +1,197 @@
+"""From a drill to the sheet, from the recording to the pack, from the pack to the track: what an instructor types."""
+
+from __future__ import annotations
+
+import json
+import wave
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+from click.testing import CliRunner, Result
+
+from cornercue.cli.main import commands
+from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.voice.pack import Pack
+from cornercue.voice.sheet import read_sheet, spoken_key
+from cornercue.voice.speech import Speech, open_voice
+from recorded import Faults, recording
+
+DRILL = """\
+drill: Two hands
+level: 2
+stance: both
+gear: [a clear floor]
+steps:
+- say: Hands up by your chin.
+- shadow: [[jab, cross], [lead hook, rear uppercut], [cross, jab]]
+  for: 20 s
+  gap: [5 s, 9 s]
+- rest: 15 s
+- exercise: push-ups
+  reps: 6
+"""
+
+PARTNER = (
+    "drill: Feed\nsteps:\n- partner: [parry, cover, weave]\n  reps: 2\n  answers: [[jab, cross], [cross, lead hook]]\n"
+)
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(commands, arguments)
+
+
+@pytest.fixture(scope="module")
+def speech(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
+    with open_voice("system", tmp_path_factory.mktemp("clips")) as one:
+        yield one
+
+
+@pytest.fixture
+def drill(tmp_path: Path) -> str:
+    path = tmp_path / "two-hands.yaml"
+    path.write_text(DRILL)
+    return str(path)
+
+
+@pytest.fixture
+def sheet(drill: str, tmp_path: Path) -> str:
+    path = tmp_path / "sheet.txt"
+    result = run("voice", "sheet", drill, "-o", str(path))
+    assert result.exit_code == 0, result.output
+    return str(path)
+
+
+def record(speech: Speech, sheet: str, target: Path, faults: Faults = Faults()) -> list[str]:  # noqa: B008
+    """Reads a sheet aloud into a file, and gives its phrases."""
+    texts = [line.text for line in read_sheet(Path(sheet))]
+    samples, _ = recording(speech, texts, faults)
+    soundfile.write(target, samples, SAMPLE_RATE)
+    return texts
+
+
+def spoken(script: str, *options: str) -> set[str]:
+    """The bare words of every cue of a session."""
+    shown = run("show", "--json", "--voice", "none", *options, script)
+    return {spoken_key(cue["text"]) for cue in json.loads(shown.stdout)["cues"] if cue["text"]}
+
+
+@pytest.mark.parametrize("text", [DRILL, PARTNER])
+def test_the_sheet_has_what_any_session_says_and_nothing_else(text: str, tmp_path: Path) -> None:
+    path = tmp_path / "drill.yaml"
+    path.write_text(text)
+    result = run("voice", "sheet", str(path))
+    (tmp_path / "sheet.txt").write_text(result.stdout)
+    keys = [spoken_key(line.text) for line in read_sheet(tmp_path / "sheet.txt")]
+    assert len(keys) == len(set(keys))
+    heard = set().union(*(spoken(str(path), "--seed", str(seed)) for seed in range(40)))
+    assert set(keys) == heard
+
+
+def test_every_drill_of_the_library_is_covered_by_its_sheet(tmp_path: Path) -> None:
+    drills = sorted(map(str, (Path(__file__).parent.parent / "drills").glob("*.yaml")))
+    (tmp_path / "all.txt").write_text(run("voice", "sheet", *drills).stdout)
+    keys = {spoken_key(line.text) for line in read_sheet(tmp_path / "all.txt")}
+    for script in drills[::4]:
+        assert spoken(script) <= keys
+
+
+def test_the_sheet_is_in_reading_order(sheet: str) -> None:
+    texts = [line.text for line in read_sheet(Path(sheet))]
+    assert texts[:6] == ["one", "two", "three", "four", "five", "six"]
+    headings = [line for line in Path(sheet).read_text().splitlines() if line.startswith("# ")][-4:]
+    assert headings == ["# Counts", "# Calls", "# Signals", "# Sentences"]
+    assert texts.index("jab, cross") < texts.index("Hands up by your chin.")
+
+
+def test_level_and_stance_decide_what_is_on_the_sheet(drill: str) -> None:
+    both, one = run("voice", "sheet", drill), run("voice", "sheet", drill, "--stance", "southpaw")
+    assert "Orthodox stance" in both.stdout
+    assert "stance" not in one.stdout.partition("# Counts")[2]
+
+
+def test_a_clean_recording_gives_a_whole_pack_and_the_drill_is_spoken_with_its_clips(
+    speech: Speech, sheet: str, drill: str, tmp_path: Path
+) -> None:
+    texts = record(speech, sheet, tmp_path / "take.flac")
+    folder = tmp_path / "mine"
+    result = run("voice", "import", str(tmp_path / "take.flac"), "--sheet", sheet, "-o", str(folder))
+    assert result.exit_code == 0, result.output
+    assert result.output == f"{folder}: {len(texts)} phrases, {len(texts)} of them new\n"
+    assert run("check", drill, "--voice", str(folder)).output.count("\n") == 1
+    target = tmp_path / "track.wav"
+    rendered = run("render", drill, "--voice", str(folder), "--seed", "3", "-o", str(target))
+    assert rendered.exit_code == 0, rendered.output
+    assert f"voice {folder}" in rendered.output
+    shown = json.loads(run("show", "--json", drill, "--voice", str(folder), "--seed", "3").stdout)
+    with wave.open(str(target)) as file:
+        track = np.frombuffer(file.readframes(file.getnframes()), np.int16)
+    pack = Pack(folder)
+    cues = [cue for cue in shown["cues"] if cue["text"]]
+    assert len(cues) > 15
+    for cue in cues:
+        clip = pack.samples(cue["text"])
+        assert clip is not None
+        start = round(cue["start"] * SAMPLE_RATE)
+        assert np.array_equal(track[start : start + len(clip)], clip), cue["text"]
+
+
+def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
+    speech: Speech, sheet: str, drill: str, tmp_path: Path
+) -> None:
+    texts = [line.text for line in read_sheet(Path(sheet))]
+    missing = texts.index("Hands up by your chin.")
+    record(speech, sheet, tmp_path / "take.wav", Faults(missing=missing, double=7, cough=2))
+    folder = tmp_path / "mine"
+    result = run("voice", "import", str(tmp_path / "take.wav"), "--sheet", sheet, "-o", str(folder))
+    assert result.exit_code == 1
+    told = result.output.splitlines()
+    assert len(told) == 4, told
+    assert told[0].startswith(f"Line 8, “{texts[7]}”, is double")
+    assert told[1] == f"Line {missing + 1}, “Hands up by your chin.”, is missing."
+    assert "is no line of the sheet" in told[2]
+    lacking = run("check", drill, "--voice", str(folder))
+    assert lacking.exit_code == 0
+    assert lacking.output.splitlines()[1:] == [
+        f"{drill}: “Hands up by your chin.” is not in the pack; another voice says it"
+    ]
+    rest = tmp_path / "rest.txt"
+    assert run("voice", "sheet", drill, "--lacking", str(folder), "-o", str(rest)).exit_code == 0
+    assert [line.text for line in read_sheet(rest)] == ["Hands up by your chin."]
+    kept = Pack(folder).samples("jab, cross")
+    record(speech, sheet, tmp_path / "again.wav")
+    options = ["voice", "import", str(tmp_path / "again.wav"), "--sheet", sheet, "-o", str(folder)]
+    assert run(*options, "--add").output == f"{folder}: {len(texts)} phrases, 1 of them new\n"
+    still = Pack(folder).samples("jab, cross")
+    assert kept is not None
+    assert still is not None
+    assert np.array_equal(kept, still)
+    assert "lacks nothing" in run("voice", "sheet", drill, "--lacking", str(folder)).output
+
+
+def test_nothing_is_overwritten_without_being_told(speech: Speech, sheet: str, tmp_path: Path) -> None:
+    folder = tmp_path / "photos"
+    folder.mkdir()
+    (folder / "sea.jpg").write_text("the sea")
+    take = tmp_path / "take.wav"
+    record(speech, sheet, take)
+    options = ["voice", "import", str(take), "--sheet", sheet, "-o", str(folder)]
+    plain, replaced, both = run(*options), run(*options, "--replace"), run(*options, "--replace", "--add")
+    assert (plain.exit_code, replaced.exit_code, both.exit_code) == (1, 1, 2)
+    assert "is there already" in plain.output
+    assert "is not a pack" in replaced.output
+    assert [path.name for path in folder.iterdir()] == ["sea.jpg"]
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"), [(b"no sound", "not a sound file"), (b"RIFF\xff\xff\x00\x00WAVEfmt ", "was cut short")]
+)
+def test_a_bad_recording_is_told_and_leaves_nothing(content: bytes, sentence: str, sheet: str, tmp_path: Path) -> None:
+    take, folder = tmp_path / "take.wav", tmp_path / "mine"
+    take.write_bytes(content)
+    result = run("voice", "import", str(take), "--sheet", sheet, "-o", str(folder))
+    assert result.exit_code == 1
+    assert sentence in result.output
+    assert not folder.exists()

@@ -1,0 +1,207 @@
+"""A recording of a sheet is cut up, matched and judged: what is told is what is wrong, and nothing else."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+
+from cornercue.errors import InputFault
+from cornercue.voice import recording as recording_module
+from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.voice.match import is_voiced, match
+from cornercue.voice.recording import Sound, pieces, read_sound
+from cornercue.voice.sheet import Line
+from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.takes import Takes, clock, takes
+from recorded import Faults, Samples, recording
+
+TEXTS = [
+    "one", "two", "three", "four", "five", "six", "jab", "cross", "lead hook", "rear uppercut", "jab, cross",
+    "parry left", "parry right", "cover left", "weave right", "Rest, thirty seconds.", "Now all together.",
+    "Hands up by your chin. Elbows in. Back heel off the floor.", "Shake your arms out.",
+    "Orthodox stance, left foot in front.", "You need a clear floor and water.", "Well done. That is the end.",
+]  # fmt: skip
+LINES = [Line(number, text) for number, text in enumerate(TEXTS, 1)]
+
+
+@pytest.fixture(scope="module")
+def system(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
+    with open_voice("system", tmp_path_factory.mktemp("clips")) as speech:
+        yield speech
+
+
+@pytest.fixture(scope="module")
+def reference(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
+    """The voice that `auto` is on this machine: natural where it is installed, else the system's at its own pitch."""
+    with open_voice("auto", tmp_path_factory.mktemp("others")) as speech:
+        yield speech
+
+
+def imported(system: Speech, reference: Speech, faults: Faults, seed: int = 1) -> tuple[Takes, dict[int, list[float]]]:
+    samples, starts = recording(system, TEXTS, faults, seed)
+    cut = recording_module._flat(np.abs(samples).astype(np.float32)) / SAMPLE_RATE
+    return takes(Sound(samples.astype(np.float32), cut), LINES, reference.clip), starts
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_clean_recording_gives_every_line_and_nothing_to_tell(system: Speech, reference: Speech, seed: int) -> None:
+    found, _ = imported(system, reference, Faults(), seed)
+    assert found.report == []
+    assert found.faults == 0
+    assert [clip.text for clip, flaws in found.clips if not flaws] == TEXTS
+
+
+@pytest.mark.parametrize("faults", [Faults(3, 16, 1), Faults(6, 10, 1), Faults(17, 14, 5), Faults(21, 1, 0)])
+def test_one_line_missing_one_double_and_a_cough_are_told_and_nothing_else(
+    faults: Faults, system: Speech, reference: Speech
+) -> None:
+    found, starts = imported(system, reference, faults)
+    first, last = starts[faults.double]
+    (cough,) = starts[-1]
+    assert len(found.report) == 3, found.report
+    missing, double, noise = sorted(found.report, key=lambda told: ("is no line" in told, "double" in told))
+    gone, again = TEXTS[faults.missing], TEXTS[faults.double]
+    assert missing == f"Line {faults.missing + 1}, “{gone}”, is missing."
+    assert double.startswith(f"Line {faults.double + 1}, “{again}”, is double, at ")
+    assert noise.endswith("is no line of the sheet and is left out.")
+    told = [float(at.split(":")[0]) * 60 + float(at.split(":")[1]) for at in times(double + noise)]
+    assert told == pytest.approx([first, last, cough], abs=0.1)
+    assert found.faults == 1
+    assert [clip.text for clip, _ in found.clips] == [text for text in TEXTS if text != gone]
+
+
+def times(text: str) -> list[str]:
+    return re.findall(r"\d+:\d\d\.\d", text)
+
+
+def test_of_two_takes_the_later_one_is_kept(system: Speech, reference: Speech) -> None:
+    once, _ = imported(system, reference, Faults())
+    twice, _ = imported(system, reference, Faults(double=10))
+    lengths = [{clip.text: clip.seconds for clip, _ in found.clips}["jab, cross"] for found in (once, twice)]
+    # The first take is at 0.9 of the rate, the second at the full one and 3% faster still.
+    assert lengths[1] < lengths[0] - 0.05
+
+
+def test_a_clipped_and_a_quiet_line_are_told_and_marked(system: Speech, reference: Speech) -> None:
+    found, _ = imported(system, reference, Faults(clipped=8, quiet=17))
+    assert len(found.report) == 2
+    assert found.report[0].startswith("Line 9, “lead hook”, at ")
+    assert "is clipped" in found.report[0]
+    assert found.report[1].startswith("Line 18, “Hands up")
+    assert "is too quiet" in found.report[1]
+    assert {clip.text: flaws for clip, flaws in found.clips if flaws} == {
+        TEXTS[8]: ("clipped",),
+        TEXTS[17]: ("too quiet",),
+    }
+
+
+def test_a_loud_room_is_told(system: Speech) -> None:
+    samples, _ = recording(system, TEXTS, Faults())
+    loud = samples + np.random.default_rng(3).normal(0, 10 ** (-29 / 20), len(samples))
+    said = pieces(Sound(loud.astype(np.float32), np.zeros(0)))
+    assert sum("too noisy" in one.flaws for one in said) > len(said) / 2
+
+
+def test_a_recording_of_something_else_is_refused(system: Speech, reference: Speech) -> None:
+    samples, _ = recording(system, [f"number {n} of quite another list" for n in range(8)], Faults())
+    with pytest.raises(InputFault, match="lines were found with confidence"):
+        takes(Sound(samples.astype(np.float32), np.zeros(0)), LINES, reference.clip)
+
+
+def test_pauses_part_phrases_and_commas_do_not(system: Speech) -> None:
+    samples, starts = recording(system, TEXTS, Faults(), seed=4)
+    said = pieces(Sound(samples.astype(np.float32), np.zeros(0)))
+    # A soft beginning, "th" or "h" at -50 dBFS, is lost in the noise of the room.
+    assert [one.start for one in said] == pytest.approx([starts[line][0] for line in range(len(TEXTS))], abs=0.15)
+
+
+@pytest.mark.parametrize("samples", [np.zeros(SAMPLE_RATE * 5), np.zeros(10), np.full(SAMPLE_RATE * 5, 0.3)])
+def test_silence_is_no_speech(samples: Samples) -> None:
+    with pytest.raises(InputFault):
+        pieces(Sound(samples.astype(np.float32), np.zeros(0)))
+
+
+def test_a_hum_is_voiced_and_a_hiss_is_not() -> None:
+    at = np.arange(SAMPLE_RATE // 2) / SAMPLE_RATE
+    buzz = sum(np.sin(2 * np.pi * 120 * k * at) / k for k in range(1, 20))
+    assert is_voiced(np.asarray(buzz))
+    assert not is_voiced(np.random.default_rng(1).normal(0, 1, SAMPLE_RATE // 2))
+    assert not is_voiced(np.zeros(3))
+
+
+APART = np.full((2, 2), np.inf)
+
+
+def test_two_lines_that_a_piece_fits_alike_are_both_left_open() -> None:
+    # Three phrases, two pieces: the first is the first, the second could be the second or the third.
+    cost = np.array([[0.1, 1.0, 1.0], [1.0, 0.3, 0.32]])
+    found = match(cost, APART, np.zeros((3, 3)), [True, True])
+    assert found.piece_of == [0, None, None]
+    assert dict(found.unsure) == {1: 1, 2: 1}
+    assert match(cost, APART, np.zeros((3, 3)), [True, True], sure=True).piece_of == [0, 1, None]
+    clear = match(np.array([[0.1, 1.0, 1.0], [1.0, 0.3, 0.7]]), APART, np.zeros((3, 3)), [True, True])
+    assert clear.piece_of == [0, 1, None]
+    assert clear.unsure == []
+
+
+def test_a_line_that_may_be_its_neighbour_said_twice_is_left_open() -> None:
+    cost = np.array([[0.2, 1.0], [1.0, 0.3]])
+    alike = np.array([[np.inf, np.inf], [-0.5, np.inf]])
+    apart = np.array([[np.inf, np.inf], [0.4, np.inf]])
+    assert match(cost, alike, apart, [True, True]).piece_of == [None, None]
+    assert match(cost, alike, alike, [True, True]).piece_of == [0, 1]
+    assert match(cost, apart, apart, [True, True]).piece_of == [0, 1]
+
+
+# Files
+
+
+@pytest.mark.parametrize("name", ["a.wav", "a.flac", "a.ogg", "a.mp3"])
+def test_every_format_and_rate_gives_the_same_mono_sound(name: str, tmp_path: Path) -> None:
+    at = np.arange(48_000) / 48_000
+    tone = 0.4 * np.sin(2 * np.pi * 440 * at)
+    soundfile.write(tmp_path / name, np.stack([tone, tone], axis=1), 48_000)
+    sound = read_sound(tmp_path / name)
+    assert len(sound.samples) == pytest.approx(SAMPLE_RATE, rel=0.1)
+    middle = sound.samples[5000:15000]
+    assert np.sqrt(np.mean(middle**2)) == pytest.approx(0.4 / np.sqrt(2), rel=0.03)
+    assert not len(sound.clipped)
+
+
+def test_peaks_that_were_cut_off_are_seen(tmp_path: Path) -> None:
+    at = np.arange(44_100) / 44_100
+    soundfile.write(tmp_path / "a.wav", np.clip(3 * np.sin(2 * np.pi * 200 * at), -1, 1), 44_100)
+    assert len(read_sound(tmp_path / "a.wav").clipped) > 100
+
+
+def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "text.wav").write_text("These are words, and no sound.")
+    (tmp_path / "empty.wav").write_bytes(b"")
+    with (tmp_path / "huge.wav").open("wb") as file:
+        file.truncate(recording_module.LARGEST + 1)
+    soundfile.write(tmp_path / "cut.wav", np.zeros(20_000), 44_100)
+    whole = (tmp_path / "cut.wav").read_bytes()
+    (tmp_path / "cut.wav").write_bytes(whole[:9000])
+    soundfile.write(tmp_path / "long.wav", np.zeros(20_000), 44_100)
+    for name, sentence in (
+        ("text.wav", "not a sound file"),
+        ("empty.wav", "not a sound file"),
+        ("huge.wav", "has 300 MB"),
+        ("cut.wav", "was cut short: 9000 of 40044 bytes"),
+        ("none.wav", "cannot be read"),
+        (".", "cannot be read"),
+    ):
+        with pytest.raises(InputFault, match=sentence):
+            read_sound(tmp_path / name)
+    monkeypatch.setattr(recording_module, "LONGEST", 0.4)
+    with pytest.raises(InputFault, match="longer than"):
+        read_sound(tmp_path / "long.wav")
+
+
+def test_times_are_told_as_a_player_shows_them() -> None:
+    assert [clock(seconds) for seconds in (0, 59.96, 61.25, 605)] == ["0:00.0", "1:00.0", "1:01.2", "10:05.0"]
