@@ -13,6 +13,7 @@ from pathlib import Path
 from threading import Event, Timer
 
 from cornercue.voice.espeak import Library
+from cornercue.voice.language import language_of
 from cornercue.voice.source import Recording
 
 PROGRAM = str(Path(__file__).with_name("worker.py"))
@@ -50,13 +51,10 @@ class Worker:
             start_new_session=True,
         )
 
-    def say(self, text: str, wpm: int, patience: float, language: str | None = None) -> Recording:
-        """`text` at `wpm` words a minute, within `patience` seconds, by the voice for `language` (a code such as `ko`).
-
-        Raises NoSound or TookTooLong.
-        """
+    def say(self, text: str, wpm: int, patience: float) -> Recording:
+        """`text` in its language at `wpm` words a minute, within `patience` seconds. Raises NoSound or TookTooLong."""
         path = Path(self._folder.name, "phrase.wav")
-        answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language}, patience)
+        answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language_of(text)}, patience)
         if "error" in answer:
             raise NoSound(answer["error"])
         recording = _read(path)

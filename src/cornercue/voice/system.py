@@ -12,7 +12,7 @@ from threading import Lock
 
 from cornercue.errors import MachineLacks
 from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, find_library
-from cornercue.voice.language import SCRIPTS, language_of
+from cornercue.voice.language import SCRIPTS
 from cornercue.voice.process import NoSound, TookTooLong, Worker
 from cornercue.voice.source import Recording
 
@@ -72,7 +72,7 @@ class SystemVoice:
         worker = self._take()
         useful = False
         try:
-            recording = worker.say(text, wpm, self._patience, language_of(text))
+            recording = worker.say(text, wpm, self._patience)
             useful = self._library is not None  # elsewhere a process speaks once, so that phrases repeat exactly
             return recording
         finally:
