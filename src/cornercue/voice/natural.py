@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import hashlib
 import json
+import logging
 import os
+import stat
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -38,6 +40,10 @@ LARGEST, LARGEST_CONFIG = 500_000_000, 1_000_000
 
 SAMPLED, PIECES = 16_384, 16
 """Bytes of a piece, and pieces, by which a model is told from another: all its weights differ, so a few suffice."""
+
+UNHURRIED = 0.2
+"""Share of a phrase at normal pace that Piper does not shorten: it rounds each sound up to whole steps (12 ms).
+Measured on six phrases with the voice of the extra: 0.18 to 0.25; left alone, a rate of 1.2 came out as 1.12."""
 
 WRITTEN_AS = ("espeak", "text")
 """Kinds of phonemes that Piper makes of words without fetching more from the network."""
@@ -73,7 +79,7 @@ class NaturalVoice:
     def identity(self) -> str:
         """The versions of what speaks, and a digest of the model and of what is beside it."""
         versions = "; ".join(f"{name} {metadata.version(name)}" for name in ("piper-tts", "onnxruntime"))
-        return f"natural; {versions}; {_digest(self._model)}"
+        return f"natural; {versions}; pace {UNHURRIED}; {_digest(self._model)}"
 
     @property
     def language(self) -> str:
@@ -96,8 +102,9 @@ class NaturalVoice:
         from piper import SynthesisConfig
 
         voice = self._loaded()
+        stretch = voice.config.length_scale * (1 / rate - UNHURRIED) / (1 - UNHURRIED)
         # Without noise the same words are the same samples, in this process and in the next.
-        pace = SynthesisConfig(length_scale=voice.config.length_scale / rate, noise_scale=0, noise_w_scale=0)
+        pace = SynthesisConfig(length_scale=stretch, noise_scale=0, noise_w_scale=0)
         try:
             sentences = [chunk.audio_float_array for chunk in voice.synthesize(text, pace)]
         except Exception as fault:  # a network that is no voice fails in as many ways as there are networks
@@ -120,6 +127,7 @@ class NaturalVoice:
                 from piper.config import PiperConfig
             except (ImportError, OSError) as fault:
                 raise MachineLacks(f"Piper cannot be loaded ({_brief(fault)}). Install it again: {INSTALL}") from fault
+            logging.getLogger("piper").setLevel(logging.ERROR)  # it warns of every sound that a voice lacks
             settings = onnxruntime.SessionOptions()
             settings.intra_op_num_threads = settings.inter_op_num_threads = 1
             settings.log_severity_level = 4
@@ -161,19 +169,22 @@ def _config(model: Path) -> dict[str, Any]:
 
 def _check(path: Path, largest: int) -> None:
     try:
-        if path.is_dir():
+        facts = path.stat()
+        if stat.S_ISDIR(facts.st_mode):
             raise InputFault(f"{path}: this is a folder; a voice is FILE.onnx with FILE.onnx.json beside it.")
-        size = path.stat().st_size
-        with path.open("rb"):
-            pass
+        if not stat.S_ISREG(facts.st_mode):
+            raise InputFault(f"{path}: this is no ordinary file; a voice is FILE.onnx with FILE.onnx.json beside it.")
+        path.open("rb").close()
     except FileNotFoundError:
         raise InputFault(f"{path}: there is no such file; a voice is FILE.onnx and FILE.onnx.json.") from None
     except OSError as fault:
         raise InputFault(f"{path}: it cannot be read ({fault.strerror}).") from fault
-    if not size:
+    except ValueError:  # a null character in the name
+        raise InputFault(f"{str(path)!r}: no file can have such a name.") from None
+    if not facts.st_size:
         raise InputFault(f"{path}: the file is empty.")
-    if size > largest:
-        raise InputFault(f"{path}: {size / 1e6:.0f} MB are too many for a voice; the limit is {largest / 1e6:.0f}.")
+    if facts.st_size > largest:
+        raise InputFault(f"{path}: {facts.st_size / 1e6:.0f} MB are too many; the limit is {largest / 1e6:.0f}.")
 
 
 def _digest(model: Path) -> str:
