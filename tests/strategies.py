@@ -153,4 +153,15 @@ def speech(seed: int) -> Callable[[str, float], float]:
     return seconds
 
 
-voices = st.integers(0, 10_000).map(speech)
+def beats(seed: int) -> Callable[[str, float], float]:
+    """When that voice's phrases are heard to fall: up to 0.3 s after their start, within the first half; or at once."""
+
+    def beat(text: str, rate: float) -> float:
+        drawn = hashlib.blake2b(f"beat {seed} {text}".encode(), digest_size=4).digest()
+        return min(0.3, speech(seed)(text, 1.0) / 2) * int.from_bytes(drawn, "big") / 0xFFFFFFFF / rate
+
+    return beat if seed % 4 else lambda text, rate: 0.0
+
+
+voice_seeds = st.integers(0, 10_000)
+voices = voice_seeds.map(speech)

@@ -21,7 +21,7 @@ from cornercue.timing.pace import REACTION, to_guard
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Cue, Span, Timeline
-from strategies import Script, scripts, voices
+from strategies import Script, beats, scripts, speech, voice_seeds
 
 CLOSE = 1e-6
 GAP = 0.15
@@ -63,10 +63,11 @@ requests = st.builds(
 
 @st.composite
 def laid_out(draw: st.DrawFn) -> Laid:
-    script, request, voice = draw(scripts()), draw(requests), draw(voices)
-    drill = script.read()
+    script, request, seed = draw(scripts()), draw(requests), draw(voice_seeds)
+    drill, voice, beat = script.read(), speech(seed), beats(seed)
     try:
-        return Laid(script, request, expand(drill, request, voice), lambda: expand(script.read(), request, voice))
+        timeline = expand(drill, request, voice, beat)
+        return Laid(script, request, timeline, lambda: expand(script.read(), request, voice, beat))
     except InputFault as fault:
         assert "passes six hours" in str(fault)  # noqa: PT017
         reject()
@@ -128,12 +129,29 @@ def test_every_repetition_asked_for_is_called_or_counted(laid: Laid) -> None:
             assert not counts
 
 
+def heard(cue: Cue) -> float:
+    """When a cue is heard to fall: its beat where it has one."""
+    return cue.start if cue.beat is None else cue.beat
+
+
+@given(laid_out())
+def test_counts_and_one_word_calls_have_a_beat_within_their_sound(laid: Laid) -> None:
+    for cue in laid.timeline.cues:
+        if cue.kind == "count":
+            assert cue.beat is not None
+        if cue.beat is not None:
+            assert cue.start - CLOSE <= cue.beat < cue.end
+    for span, item in laid.items:
+        if isinstance(item, Called):
+            assert all((cue.beat is not None) == cue.text.isalpha() for cue in laid.within(span, "call"))
+
+
 @given(laid_out())
 def test_repetitions_are_evenly_spaced_as_asked_unless_told_otherwise(laid: Laid) -> None:
     for span, item in laid.items:
         cues = laid.within(span, "call", "count")
         if isinstance(item, Called | Counted):
-            intervals = [two.start - one.start for one, two in pairwise(cues) if one.angle == two.angle]
+            intervals = [heard(two) - heard(one) for one, two in pairwise(cues) if one.angle == two.angle]
             assert intervals == pytest.approx([intervals[0]] * len(intervals)) if intervals else True
             assert all(1.0 <= cue.rate <= 1.2 for cue in cues)
             if intervals and item.every and not laid.advised(span.line, "is too short for"):
@@ -150,8 +168,10 @@ def test_every_rest_ends_with_a_count_in(laid: Laid) -> None:
             assert [cue.text for cue in counts] == ["three", "two", "one"][-len(counts) :]
             assert counts
             assert counts[-1] == laid.within(span, "say", "call", "count", "rest")[-1]
-            beats = [*(cue.start for cue in counts), span.end]
-            assert all(two - one >= 1.0 - CLOSE for one, two in pairwise(beats))
+            falls = [*(heard(cue) for cue in counts), span.end]
+            assert all(two - one >= 1.0 - CLOSE for one, two in pairwise(falls))
+            between = [two - one for one, two in pairwise(falls)]
+            assert between == pytest.approx([between[0]] * len(between))
 
 
 @given(laid_out())
