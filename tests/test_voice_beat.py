@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
@@ -178,3 +179,12 @@ def test_a_count_in_is_even_and_the_work_starts_on_the_next_beat() -> None:
         assert [cue.beat for cue in counted] == pytest.approx([span.start - left for left in (3, 2, 1)])
         assert all(cue.start == pytest.approx(span.start - left - clips[cue.text][0].beat)
                    for cue, left in zip(counted, (3, 2, 1), strict=True))  # fmt: skip
+
+
+def test_a_beat_found_once_is_kept_with_the_clip(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with open_voice("system", tmp_path) as speech:
+        found = [speech.beat(word) for word in ("six", "eight")]
+    monkeypatch.setattr("cornercue.voice.clip.beat_of", lambda *_: pytest.fail("the beat is looked for again"))
+    with open_voice("system", tmp_path) as again:
+        assert [again.beat(word) for word in ("six", "eight")] == found
+    assert found[0] > found[1]
