@@ -21,8 +21,9 @@ from cornercue.voice.source import Floats, Recording
 LARGEST, LONGEST = 300_000_000, 90 * 60.0
 """Bytes and seconds of the largest recording that is read."""
 
-HOP = 0.01
-"""Seconds of one frame of the level curve."""
+HOP_FRAMES = 220
+HOP = HOP_FRAMES / SAMPLE_RATE
+"""One frame of the level curve, in samples and in seconds: a whole number of samples, or times would drift."""
 
 PAUSE = 0.6
 """Seconds of silence that part two phrases: commas and full stops inside one pause up to about 0.45."""
@@ -142,8 +143,7 @@ def levels(samples: Floats) -> Levels:
     from scipy.signal import butter, sosfilt
 
     clean = sosfilt(butter(2, 100, "highpass", fs=SAMPLE_RATE, output="sos"), samples)
-    hop = round(HOP * SAMPLE_RATE)
-    frames = clean[: len(clean) // hop * hop].reshape(-1, hop)
+    frames = clean[: len(clean) // HOP_FRAMES * HOP_FRAMES].reshape(-1, HOP_FRAMES)
     power = np.mean(frames**2, axis=1)
     level: Levels = 10 * np.log10(np.maximum(power, 10 ** (SILENCE / 10)))
     return level
