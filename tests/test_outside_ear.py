@@ -1,0 +1,211 @@
+"""From script to sound to an ear that is not ours: a recogniser (pocketsphinx) hears the calls of a rendered drill.
+
+A partner drill is rendered to a file; the file is cut where a general-purpose activity detector (auditok) finds sound,
+without a look at the timeline; the recogniser then says what each sound is. Pink noise stands for a busy room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import product
+from pathlib import Path
+from typing import NamedTuple
+
+import numpy as np
+import pytest
+
+from cornercue.cli.session import session
+from cornercue.script.read import read_drill
+from cornercue.timing.setting import RATES
+from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.voice.natural import lack
+from cornercue.voice.speech import Speech, open_voice
+from ear import AROUND, RATE, Ear, Sound, at_ear_rate, decibels, in_noise, is_tone, listened_to, pink, sounds
+
+QUIET, NOISY = None, 10.0
+"""Decibels that a call lies above the noise; in quiet there is none."""
+
+ENOUGH = {QUIET: 0.97, NOISY: 0.93}
+"""The share of calls that must be heard right."""
+
+DRILL = """
+drill: Long evening
+pace: sharp
+safety: short
+steps:
+- partner: [parry, cover, weave, slip, duck]
+  reps: 90
+  gap: [4 s, 5 s]
+  answers: [[jab, cross], [cross, lead hook]]
+"""
+
+ANSWERS = ("jab, cross", "cross, lead hook")
+SIDED = [f"{defence} {side}" for defence, side in product(("parry", "cover", "weave", "slip"), ("left", "right"))]
+DEFENCES = [*SIDED, "duck"]
+CALLS = [f"{defence}, {answer}" for defence, answer in product(DEFENCES, ANSWERS)]
+
+FEEDS = [
+    feed.format(side)
+    for side in ("left", "right")
+    for feed in (
+        "Straight poke from your {}, to the glove",
+        "Wide swing from your {}, to the guard",
+        "Level swing from your {}, arm's length in front",
+        "Straight poke from your {}, short of the glove",
+        "Slow chop from your {}, to the raised arm",
+        "Low poke from your {}, to the lowered arm",
+    )
+] + ["Level swing, arm's length in front"]
+
+COMBINATIONS = [
+    "jab, cross", "jab, cross, lead hook", "cross, lead hook", "cross, lead hook, cross", "lead hook, cross",
+    "rear uppercut, lead hook, cross", "jab, jab, cross", "jab, rear hook", "lead hook, rear hook",
+    "lead uppercut, cross, lead hook",
+]  # fmt: skip
+COUNTS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
+
+VOICES = [
+    "system",
+    pytest.param("natural", marks=pytest.mark.skipif(lack() is not None, reason=f"{lack()}")),
+]
+
+
+class Rendered(NamedTuple):
+    """A drill's sound from the tone that starts the work to the tone that ends it, and its calls in order."""
+
+    work: Sound
+    found: list[tuple[int, int]]
+    calls: list[str]
+
+
+@pytest.fixture(scope="module", params=VOICES)
+def drill(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Rendered]:
+    with pytest.MonkeyPatch.context() as patch:
+        folder = tmp_path_factory.mktemp("drill")
+        patch.setenv("XDG_CACHE_HOME", str(folder))
+        yield rendered(request.param, folder)
+
+
+def rendered(voice: str, folder: Path) -> Rendered:
+    """The drill rendered to a file and read back; what is found there; and the words it was meant to call."""
+    script, target = folder / "drill.yaml", folder / "drill.wav"
+    script.write_text(DRILL)
+    asked = {"seed": 5, "level": None, "stance": None, "pace": None, "voice": voice}
+    with session(str(script), read_drill(script), asked) as ready:
+        ready.render(target)
+        calls = [cue.text for cue in ready.timeline.cues if cue.kind == "call"]
+    work = work_of(listened_to(target))
+    return Rendered(work, calls_found(work), calls)
+
+
+def work_of(track: Sound) -> Sound:
+    """From the end of the first long tone to the beginning of the last of all."""
+    tones = [(begin, end) for begin, end in sounds(track, silence=0.03) if is_tone(track[begin:end])]
+    start = next(end for begin, end in tones if end - begin > 0.5 * RATE)
+    return track[start : tones[-1][0] - 1]
+
+
+def calls_found(work: Sound) -> list[tuple[int, int]]:
+    """Where there is a sound that is no tone; a call's own pauses are shorter than those between calls."""
+    return [(begin, end) for begin, end in sounds(work, silence=0.7) if not is_of_tones(work[begin:end])]
+
+
+def is_of_tones(sound: Sound) -> bool:
+    """Whether it consists of tones."""
+    return all(is_tone(sound[begin:end]) for begin, end in sounds(sound, silence=0.03))
+
+
+def heard(drill: Rendered, noise: float | None, change: Callable[[Sound], Sound] = lambda sound: sound) -> list[str]:
+    """What the ear hears in each sound found, in order."""
+    ear, around = Ear(CALLS), round(AROUND * RATE)
+    words = []
+    for seed, (begin, end) in enumerate(drill.found):
+        sound = change(drill.work[max(0, begin - around) : end + around])
+        words.append(ear.hear(in_noise(sound, decibels(drill.work[begin:end]), noise, seed)))
+    return words
+
+
+def share(found: Sequence[str], meant: Sequence[str]) -> float:
+    """The share that is right, each in its place; a count that is off is an error of its own."""
+    assert len(found) == len(meant)
+    return sum(one == other for one, other in zip(found, meant, strict=True)) / len(meant)
+
+
+@pytest.mark.parametrize("noise", [QUIET, NOISY])
+def test_a_partner_drill_is_heard_right_and_in_order(drill: Rendered, noise: float | None) -> None:
+    assert len(drill.calls) == 90
+    assert set(drill.calls) == set(CALLS)
+    assert share(heard(drill, noise), drill.calls) >= ENOUGH[noise]
+
+
+def test_the_same_check_fails_where_calls_are_shuffled_or_drowned_or_played_too_fast(drill: Rendered) -> None:
+    some = drill._replace(found=drill.found[:25], calls=drill.calls[:25])
+    shuffled = list(np.random.default_rng(1).permutation(some.calls))
+    assert share(heard(some, QUIET), shuffled) < ENOUGH[QUIET] / 2
+    assert share(heard(some, -5.0), some.calls) < ENOUGH[NOISY]
+
+    def tape(sound: Sound) -> Sound:
+        """Played 1.8 times as fast, pitch and all."""
+        fast: Sound = np.interp(np.arange(0, len(sound) - 1, 1.8), np.arange(len(sound)), sound)
+        return fast
+
+    assert share(heard(some, QUIET, tape), some.calls) < ENOUGH[QUIET]
+
+
+def test_a_call_left_out_is_missed(drill: Rendered) -> None:
+    some = drill.work[: drill.found[10][0] - 1]
+    begin, end = drill.found[4]
+    silenced = some.copy()
+    silenced[begin:end] = 0
+    assert len(calls_found(some)) == 10
+    assert len(calls_found(silenced)) == 9
+
+
+@pytest.fixture(scope="module", params=VOICES)
+def speech(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
+    with open_voice(request.param, tmp_path_factory.mktemp("clips")) as voice:
+        yield voice
+
+
+def right(speech: Speech, phrases: Sequence[str], rate: float, noise: float | None, seeds: int = 3) -> int:
+    """How many of `phrases`, each said alone at `rate` over so many noises, are told from one another."""
+    ear, heard_right = Ear(phrases), 0
+    speech.warm([(phrase, rate) for phrase in phrases])
+    for seed, (number, phrase) in product(range(1, seeds + 1), enumerate(phrases)):
+        said = at_ear_rate(speech.clip(phrase, rate).samples, SAMPLE_RATE)
+        sound = in_noise(np.pad(said, round(AROUND * RATE)), decibels(said), noise, 100 * seed + number)
+        heard_right += ear.hear(sound) == phrase
+    return heard_right
+
+
+def share_at(speech: Speech, rate: float, noise: float | None) -> float:
+    """The share heard right of what drills call and count; a call is told from calls, a number from numbers."""
+    calls = [*DEFENCES, *COMBINATIONS]
+    right_ones = right(speech, calls, rate, noise) + right(speech, COUNTS, rate, noise)
+    return right_ones / (3 * (len(calls) + len(COUNTS)))
+
+
+@pytest.mark.parametrize("noise", [QUIET, NOISY])
+def test_the_feeders_prompts_are_heard_right(speech: Speech, noise: float | None) -> None:
+    assert right(speech, FEEDS, 1.0, noise, seeds=2) / (2 * len(FEEDS)) >= ENOUGH[noise]
+
+
+@pytest.mark.parametrize("noise", [QUIET, NOISY])
+def test_calls_and_counts_are_still_clear_at_the_fastest_that_the_engine_asks_for(
+    speech: Speech, noise: float | None
+) -> None:
+    assert share_at(speech, RATES[-1], noise) >= ENOUGH[noise]
+
+
+def test_a_step_beyond_the_fastest_the_system_voice_is_no_longer_clear(tmp_path: Path) -> None:
+    with open_voice("system", tmp_path) as voice:
+        assert share_at(voice, RATES[-1] + 0.2, QUIET) < ENOUGH[QUIET]
+
+
+def test_the_noise_is_pink() -> None:
+    """Pink noise has equal power in each octave (IEC 60050-801, 801-21-16, from memory), which is -3 dB an octave."""
+    power = np.abs(np.fft.rfft(pink(30 * RATE, -20.0, 1))) ** 2
+    hertz = np.fft.rfftfreq(30 * RATE, 1 / RATE)
+    octaves = [power[(low <= hertz) & (hertz < 2 * low)].sum() for low in (62.5, 125, 250, 500, 1000, 2000, 4000)]
+    assert np.ptp(10 * np.log10(octaves)) < 1
+    assert decibels(pink(RATE, -20.0, 1)) == pytest.approx(-20)
