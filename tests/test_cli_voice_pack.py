@@ -135,7 +135,9 @@ def test_a_clean_recording_gives_a_whole_pack_and_the_drill_is_spoken_with_its_c
         clip = pack.samples(cue["text"])
         assert clip is not None
         start = round(cue["start"] * SAMPLE_RATE)
-        assert np.array_equal(track[start : start + len(clip)], clip), cue["text"]
+        # `show` prints microseconds, so that a start may round to the next sample.
+        heard = [track[start + by : start + by + len(clip)] for by in (0, -1, 1)]
+        assert any(np.array_equal(one, clip) for one in heard), cue["text"]
 
 
 def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(

@@ -38,6 +38,7 @@ def test_a_phrase_is_the_recorded_one_to_the_sample_whatever_its_capitals_and_ra
     for text, rate in (("jab", 1.0), ("Jab.", 1.2), ("WELL DONE", 1.0)):
         assert speech.clip(text, rate).samples.tolist() == hum("jab" if "ab" in text else "Well done.").samples.tolist()
     assert speech.seconds("jab", 1.2) == pytest.approx(0.3, abs=1e-3)
+    assert speech.beat("jab", 1.2) == hum("jab").beat
 
 
 def test_a_call_that_was_not_recorded_whole_is_joined_at_its_commas(folder: Path) -> None:

@@ -41,14 +41,16 @@ its likeness to the phrase (a third) and to the take before (two thirds: the voi
 least, for lines that begin alike must not be taken for one another. Measured with two
 synthetic voices before this, a right match cost 0.5 in the median and 0.65 at the 90th percentile, a wrong one 1."""
 
-UNSURE, MARGIN = 1.0, 0.08
+UNSURE, MARGIN = 1.0, 0.2
 """A match that costs more is no match; and where another reading of the whole recording costs so little more, nobody is
-told that it was the one."""
+told that it was the one. Measured over 24 made-up recordings of 64 to 82 lines, 20 with a line missing, one double and
+a cough: with 0.08 four lines in one recording were silently taken for others and 12 left open; with 0.2 and `TWIN` one
+and 44, of 1,740. The four without faults were whole, with nothing to tell."""
 
-SAME, TWIN = 0.0, 0.3
+SAME, TWIN = 0.0, 0.6
 """Two takes of the same words cost less than `SAME` by `repeats` (measured: -1.2 to 0.03). Where pieces of different
-phrases do too, and the phrases in the reference `TWIN` more, the first may have been said twice and the second never:
-"parry left" must not become "parry right"."""
+phrases do too, and the phrases in the reference `TWIN` more, the first may have been said twice and the second never.
+It sees the clear cases only: with 0.3 it saw nearly all, and left 5% of every recording open."""
 
 
 @dataclass(frozen=True)

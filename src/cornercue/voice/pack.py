@@ -112,6 +112,10 @@ class PackSpeech(Speech):
             self._clips[text, 1.0] = Clip(text, samples)
         return self._clips[text, 1.0]
 
+    def beat(self, text: str, rate: float = 1.0) -> float:
+        """Seconds from the start of `clip` to the moment at which it is heard to fall."""
+        return self.clip(text, rate).beat if self.pack.has(text) else self._fallback().beat(text, rate)
+
     def warm(self, phrases: Iterable[Phrase], progress: Callable[[int, int], None] | None = None) -> None:
         """Make what the pack lacks. Raises InputFault, MachineLacks."""
         lacking = [phrase for phrase in phrases if not self.pack.has(phrase[0])]
