@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import wave
 from collections.abc import Iterable
+from itertools import product
 from pathlib import Path
 
 import auditok
@@ -44,14 +45,18 @@ The dictionary is American; the system voice says "jab" and "parry" with the Bri
 
 
 class Ear:
-    """Hears one of `phrases` in whatever it is given: a closed set cannot reject, so count the sounds as well."""
+    """Hears one phrase of each of `parts`, in turn, in whatever it is given; joined by commas in what it tells.
 
-    def __init__(self, phrases: Iterable[str]) -> None:
-        self._written = {spoken(phrase): phrase for phrase in phrases}
+    A closed set cannot reject, so count the sounds as well.
+    """
+
+    def __init__(self, *parts: Iterable[str]) -> None:
+        lists = [list(part) for part in parts]
+        self._written = {spoken(" ".join(one)): ", ".join(one) for one in product(*lists)}
         self._decoder = Decoder(samprate=RATE, **SEARCH)
         for word, phones in SPELLED.items():
             self._decoder.add_word(word, phones, True)
-        calls = " | ".join(self._written)
+        calls = " ".join(f"({' | '.join(map(spoken, one))})" for one in lists)
         self._decoder.add_jsgf_string("calls", f"#JSGF V1.0; grammar calls; public <call> = {calls};")
         self._decoder.activate_search("calls")
         self._fresh = self._decoder.get_cmn()
@@ -110,13 +115,23 @@ def decibels(sound: Sound) -> float:
     return float(10 * np.log10(np.mean(sound**2)))
 
 
-def sounds(track: Sound, silence: float) -> list[tuple[int, int]]:
-    """Where sound begins and ends, in frames: parts with less than `silence` seconds between them are one (auditok)."""
+def sounds(track: Sound) -> list[tuple[int, int]]:
+    """Where sound begins and ends, in frames; 30 ms without it make two of one (auditok)."""
     regions = auditok.split(
         as_pcm(track), sampling_rate=RATE, sample_width=2, channels=1, analysis_window=WINDOW,
-        min_dur=0.05, max_dur=60, max_silence=silence, energy_threshold=35,
+        min_dur=0.05, max_dur=60, max_silence=0.03, energy_threshold=35,
     )  # fmt: skip
     return [(begin := round((region.start or 0.0) * RATE), begin + _last(region.numpy())) for region in regions]
+
+
+def joined(parts: Iterable[tuple[int, int]], pause: float) -> list[tuple[int, int]]:
+    """Parts with less than `pause` seconds between them, made one."""
+    whole: list[tuple[int, int]] = []
+    for begin, end in parts:
+        if whole and begin - whole[-1][1] < pause * RATE:
+            begin = whole.pop()[0]
+        whole.append((begin, end))
+    return whole
 
 
 def _last(samples: npt.NDArray[np.int16]) -> int:
