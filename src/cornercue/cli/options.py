@@ -35,6 +35,9 @@ output = click.option(
     show_default=True,
     help="What makes the sound.",
 )
+captions = click.option(
+    "--captions", is_flag=True, help="Write captions beside the sound file too: the same name, ending in .vtt."
+)
 split = click.option("--split", is_flag=True, help="Stereo: the feeder's prompts left, everything else right.")
 
 _OVERRIDES = (

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from cornercue.cli.new import write_new
-from cornercue.cli.options import output, overrides, split
+from cornercue.cli.options import captions, output, overrides, split
 from cornercue.errors import InputFault
 
 MOST = 16
@@ -72,10 +72,13 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
 @click.option("--adults", is_flag=True, help="Both are adults: the level swing may pass at the brow line.")
 @click.option("--save", metavar="FILE", help="Write the drill as a script, to change and keep.")
 @click.option("-o", "file", metavar="FILE", help="Write a sound file instead of playing.")
+@captions
 @split
 @output
 @overrides
-def partner(save: str | None, file: str | None, split: bool, output: str, adults: bool, **asked: Any) -> None:
+def partner(
+    save: str | None, file: str | None, captions: bool, split: bool, output: str, adults: bool, **asked: Any
+) -> None:
     """Feed a student at home: parry, cover and weave, first one by one, then mixed, then with an answer.
 
     It needs no script and no experience: the voice says what to do, cautions first.
@@ -89,8 +92,9 @@ def partner(save: str | None, file: str | None, split: bool, output: str, adults
     from cornercue.script.read import parse_drill
     from cornercue.track.files import format_of
 
-    if split and not file:
-        raise click.UsageError("`--split` is for a sound file: name one with `-o`.")
+    for name, wanted in (("--captions", captions), ("--split", split)):
+        if wanted and not file:
+            raise click.UsageError(f"`{name}` is for a sound file: name one with `-o`.")
     if file:
         format_of(Path(file))
     text = _script(asked, adults)
@@ -104,7 +108,7 @@ def partner(save: str | None, file: str | None, split: bool, output: str, adults
     drill = parse_drill(text, "partner ladder")
     with session("partner ladder", drill, asked) as ready:
         if file:
-            ready.render(Path(file), "split" if split else "mono")
+            ready.render(Path(file), "split" if split else "mono", captions)
         else:
             ready.play(output)
 

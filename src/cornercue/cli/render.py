@@ -7,13 +7,13 @@ from typing import Any
 
 import click
 
-from cornercue.cli.options import SCRIPT, overrides, split
+from cornercue.cli.options import SCRIPT, captions, overrides, split
 
 
 @click.command(no_args_is_help=True)
 @SCRIPT
 @click.option("-o", "--output", required=True, metavar="FILE", help="A .wav, .flac, .ogg or .mp3 file.")
-@click.option("--captions", is_flag=True, help="Write captions beside it too: the same name, ending in .vtt.")
+@captions
 @split
 @overrides
 def render(script: str, output: str, captions: bool, split: bool, **asked: Any) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 from cornercue.page.sheet import points_of
 from cornercue.script.model import Drill
 from cornercue.technique.sides import other_side
-from cornercue.timing.blocks import block_titles
+from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.mix import ClipOf
@@ -41,7 +41,7 @@ def page_data(
             {
                 "name": f"{NAMES[at]} (seed {draw.seed})",
                 "duration": round(draw.duration, 4),
-                "blocks": _starts(draw, len(drill.steps)),
+                "blocks": block_starts(draw),
                 "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
                 "cues": [_cue(cue, index, book, whom) for cue in draw.cues],
             }
@@ -74,15 +74,6 @@ def _sound(samples: Samples) -> dict[str, Any]:
     }
 
 
-def _starts(draw: Timeline, count: int) -> list[float]:
-    """When each block begins: its first cue, and never before the block before it."""
-    starts: list[float] = []
-    for block in range(count):
-        own = [cue.start for cue in draw.cues if cue.block == block]
-        starts.append(max([min(own, default=0.0), *starts[-1:]]))
-    return [0.0, *starts[1:]]
-
-
 def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: str) -> dict[str, Any]:
     key = _key(cue)
     data: dict[str, Any] = {"start": round(cue.start, 4), "end": round(cue.end, 4), "kind": cue.kind}
@@ -90,18 +81,13 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["sound"] = index[key]
     if cue.text:
         data["text"] = cue.text
-    if cue.kind == "call" and (hands := hands_of(cue)):
-        data["hands"] = hands
+    if cue.kind == "call" and cue.hands:
+        data["hands"] = cue.hands
     if cue.listener:
         data["listener"] = cue.listener
     if cue.due is not None:
         data |= {"due": round(cue.due, 4), "feed": feed_of(cue, book, whom)}
     return data
-
-
-def hands_of(cue: Cue) -> str:
-    """The hand or side of each move of a call: "left · right"."""
-    return " · ".join(move.hand or move.side or "–" for move in cue.moves)
 
 
 def feed_of(cue: Cue, book: Phrasebook, whom: str) -> str:

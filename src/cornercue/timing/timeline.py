@@ -51,6 +51,11 @@ class Cue:
     due: float | None = None
     moves: tuple[Action, ...] = ()
 
+    @property
+    def hands(self) -> str:
+        """The hand or side of each move: "left · right"; empty where there is no move."""
+        return " · ".join(move.hand or move.side or "–" for move in self.moves)
+
     def as_data(self) -> dict[str, Any]:
         """The cue as plain values, without what does not apply to it."""
         data: dict[str, Any] = {

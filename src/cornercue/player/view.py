@@ -1,0 +1,119 @@
+"""What there is to see at one moment of a drill: a plain value that every kind of screen shows in its own way."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.timeline import Cue, Span, Timeline
+
+HIDDEN = "Watch the stick"
+"""What the student sees where only the feeder may know the call."""
+
+LATER = "wait for it"
+"""What the student sees of a defence that comes next."""
+
+State = Literal["playing", "paused", "counting in", "waiting", "ended"]
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One moment. `at` and `left` are seconds; `level` is how full the water stands, 0 to 1.
+
+    `kind` is what the moment is part of; outside work and rest, `left` is None. `block` counts from 1.
+    `message` is what the student must know beside the drill: "paused", what happened to the sound device.
+    """
+
+    at: float
+    title: str
+    block: int
+    blocks: int
+    block_title: str
+    call: str
+    hands: str
+    following: str
+    kind: Literal["work", "rest", "talk"]
+    left: float | None
+    level: float
+    state: State = "playing"
+    volume: int = 10
+    message: str = ""
+
+
+@dataclass(frozen=True)
+class Moments:
+    """A timeline, or its beginning, made ready to be looked up many times a second. `blocks` is their number."""
+
+    timeline: Timeline
+    blocks: int
+
+    @cached_property
+    def starts(self) -> tuple[float, ...]:
+        """Where each block that is known starts, in seconds."""
+        return block_starts(self.timeline)
+
+    @cached_property
+    def titles(self) -> tuple[str, ...]:
+        """The title of each block that is known."""
+        return block_titles(self.timeline)
+
+    @cached_property
+    def _worded(self) -> tuple[Cue, ...]:
+        return tuple(self.timeline.spoken())
+
+    @cached_property
+    def _begins(self) -> tuple[float, ...]:
+        return tuple(cue.start for cue in self._worded)
+
+    def block_at(self, at: float) -> int:
+        """The index of the block at a time in seconds."""
+        return max(bisect_right(self.starts, at + 1e-6) - 1, 0)
+
+    def cue_at(self, at: float) -> Cue | None:
+        """The last cue with words that has begun; None before the first."""
+        index = bisect_right(self._begins, at + 1e-6)
+        return self._worded[index - 1] if index else None
+
+    def cue_after(self, at: float) -> Cue | None:
+        """The next cue with words; None after the last."""
+        index = bisect_right(self._begins, at + 1e-6)
+        return self._worded[index] if index < len(self._worded) else None
+
+    def sounding(self, at: float) -> Cue | None:
+        """The cue whose words are being said."""
+        cue = self.cue_at(at)
+        return cue if cue and at < cue.end else None
+
+    def span_at(self, at: float) -> Span | None:
+        """The stretch of work or rest at a time."""
+        return next((span for span in self.timeline.spans if span.start <= at < span.end), None)
+
+    def at(self, at: float) -> View:
+        """The view at a time in seconds."""
+        block, span = self.block_at(at), self.span_at(at)
+        cue, after = self.cue_at(at), self.cue_after(at)
+        hidden = cue is not None and cue.listener == "feeder"
+        return View(
+            at=at,
+            title=self.timeline.drill,
+            block=block + 1,
+            blocks=self.blocks,
+            block_title=self.titles[block] if block < len(self.titles) else "",
+            call=HIDDEN if hidden else cue.text if cue else self.timeline.drill,
+            hands="" if hidden or cue is None or cue.kind != "call" else cue.hands,
+            following="" if after is None else LATER if after.listener else after.text,
+            kind=span.kind if span else "talk",
+            left=span.end - at if span else None,
+            level=_level(span, at),
+        )
+
+
+def _level(span: Span | None, at: float) -> float:
+    """Work runs out: the water falls. Rest fills: it rises."""
+    if span is None:
+        return 0.0
+    left = (span.end - at) / (span.end - span.start)
+    return left if span.kind == "work" else 1 - left
