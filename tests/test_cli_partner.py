@@ -25,6 +25,7 @@ from cornercue.timing.expand import expand
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
+from test_track_captions import read_webvtt
 
 FEEDER = """\
 drill: Read the stick
@@ -143,11 +144,12 @@ def test_a_ladder_without_answers_has_none(tmp_path: Path) -> None:
         (["--level", "0"], "--level"),
         (["--pace", "quick"], "--pace"),
         (["--split"], "-o"),
+        (["--captions"], "-o"),
     ],
 )
 def test_a_bad_option_ends_with_2_and_writes_nothing(options: list[str], sentence: str, tmp_path: Path) -> None:
     path = tmp_path / "never.yaml"
-    extra = [] if options == ["--split"] else ["--save", str(path)]
+    extra = [] if sentence == "-o" else ["--save", str(path)]
     result = run("partner", *options, *extra, "--output", "silent")
     assert result.exit_code == 2, result.output
     assert sentence in result.output
@@ -173,6 +175,21 @@ def test_without_a_sound_device_it_ends_with_3_and_says_what_to_do(tmp_path: Pat
     )
     assert done.returncode == 3, done.stderr
     assert re.search(r"-o |cornercue render", done.stderr)
+
+
+def test_captions_are_written_beside_the_sound_when_asked(tmp_path: Path) -> None:
+    arguments = ["partner", "--minutes", "3", "--defences", "parry", "--answer", "none", "--seed", "4"]
+    sound, beside = tmp_path / "ladder.wav", tmp_path / "ladder.vtt"
+    assert run(*arguments, "-o", str(sound)).exit_code == 0
+    plain = sound.read_bytes()
+    assert not beside.exists()
+    result = run(*arguments, "-o", str(sound), "--captions")
+    assert result.exit_code == 0, result.output
+    assert f"{beside}: its captions" in result.output
+    assert sound.read_bytes() == plain
+    shown = [caption.text for caption in read_webvtt(beside.read_bytes())]
+    assert shown[0] == "Safety first."
+    assert {"parry left", "parry right"} <= set(shown)
 
 
 def test_it_renders_the_ladder_cautions_first_and_the_tally_last(tmp_path: Path) -> None:
