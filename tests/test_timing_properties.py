@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 
 from asked import Called, Counted, Item, Rest, Taught, Timed, asked
 from cornercue.errors import InputFault
+from cornercue.script.read import parse_drill
 from cornercue.technique.table import TECHNIQUES
-from cornercue.timing.expand import expand
+from cornercue.timing.expand import counted_in, expand, unfold
 from cornercue.timing.pace import REACTION, to_guard
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
@@ -277,3 +278,42 @@ def test_the_same_inputs_give_the_same_timeline(laid: Laid) -> None:
     data = laid.timeline.as_data()
     assert json.loads(json.dumps(data)) == data
     assert len(data["cues"]) == len(laid.timeline.cues)
+
+
+@given(scripts(), requests, voice_seeds)
+def test_the_beginnings_known_sooner_are_beginnings_of_the_whole(script: Script, request: Request, seed: int) -> None:
+    try:
+        *beginnings, whole = unfold(script.read(), request, speech(seed), beats(seed))
+    except InputFault:
+        reject()
+    assert whole == expand(script.read(), request, speech(seed), beats(seed))
+    known = [beginning.duration for beginning in beginnings]
+    assert known == sorted(known)
+    for beginning in beginnings:
+        settled = [cue for cue in whole.cues if cue.start < beginning.duration - CLOSE]
+        assert list(beginning.cues[: len(settled)]) == settled
+        assert set(beginning.spans) <= set(whole.spans)
+
+
+def test_the_first_words_are_known_before_later_ones_are_asked_for() -> None:
+    script = "drill: Late\nsteps:\n" + "".join(f"- say: sentence {n}\n" for n in range(20))
+    asked_for: list[str] = []
+
+    def seconds(text: str, rate: float) -> float:
+        asked_for.append(text)
+        return 1.0
+
+    first = next(unfold(parse_drill(script, "late.yaml"), Request(seed=1), seconds))
+    assert first.cues
+    assert "sentence 2" not in asked_for
+
+
+@given(voice_seeds)
+def test_a_count_in_that_stands_alone_is_even_and_ends_a_beat_after_its_last_count(seed: int) -> None:
+    drill = parse_drill("drill: Any\nsteps:\n- say: hello\n", "any.yaml")
+    line = counted_in(drill, Request(seed=1), speech(seed), beats(seed))
+    three, two, one = (cue.beat for cue in line.cues if cue.beat is not None)
+    assert [cue.text for cue in line.cues] == ["three", "two", "one"]
+    assert two - three == pytest.approx(one - two)
+    assert line.duration - one == pytest.approx(one - two)
+    assert line.cues[0].start == pytest.approx(0)

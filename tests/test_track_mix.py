@@ -186,3 +186,14 @@ def test_mono_carries_both_listeners() -> None:
     line, clip_of = mixed_listeners()
     split = track(line, clip_of, channels="split").astype(int)
     assert np.array_equal(track(line, clip_of), np.clip(split.sum(axis=1), -32_768, 32_767))
+
+
+@given(st.integers(0, 4000), st.integers(0, 4000), st.integers(1, 900))
+def test_a_part_of_the_track_is_that_part_of_the_whole(one: int, other: int, frames: int) -> None:
+    start, stop = sorted((one, other))
+    cues = [call(at, text) for at, text in ((0.01, "jab"), (0.05, "long"), (0.06, "jab"), (0.15, "long"))]
+    line = timeline(cues, 0.2)
+    clip_of = voice(clip("jab", 300, 20_000), clip("long", 1500, 15_000))
+    whole = track(line, clip_of)
+    part = [*blocks(line, clip_of, frames, start=start, stop=stop)]
+    assert np.array_equal(np.concatenate([np.zeros(0, np.int16), *part]), whole[start:stop])

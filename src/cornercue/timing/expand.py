@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from cornercue.script.model import Drill
 from cornercue.timing.faults import TooLong
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import cautions
-from cornercue.timing.segments import Segment, Talk, lay
-from cornercue.timing.setting import GAP, Beats, Event, Request, Seconds, Setting, no_beat
+from cornercue.timing.segments import Segment, Talk, count_in, lay
+from cornercue.timing.setting import GAP, Beats, Event, Request, Seconds, Setting, Settled, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
 from cornercue.timing.timeline import Advice, Cue, Span, Timeline
 
 LONGEST = 6 * 3600.0
+GROWTH = 1.25
+"""How many times as long a beginning is as the one before: copying them all stays cheap."""
+
 SHORTEST = 2 * GAP
 """No segment takes less time (s): a phrase is followed by this much silence; rest and work are longer."""
 
@@ -25,34 +28,47 @@ def expand(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_be
     Pure: the same drill, request and speech lengths give the same timeline. `seconds(text, rate)` tells how
     long a phrase takes to say, `beat(text, rate)` how long after its start it is heard to fall. Raises `TimingFault`.
     """
-    cues: list[Cue] = []
-    spans: list[Span] = []
-    advice: list[Advice] = []
+    *_, whole = unfold(drill, request, seconds, beat)
+    return whole
+
+
+def unfold(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Iterator[Timeline]:
+    """The timeline as it becomes known: longer and longer beginnings of it, the last one whole.
+
+    A beginning's `duration` is how far it goes; nothing that sounds before then is missing from it. The lengths of
+    later phrases are not asked for before it is given. Raises `TimingFault`.
+    """
     setting = _opening_setting(drill, request, seconds, beat)
+    found: list[Event] = []
     if setting.level < drill.level:
-        advice.append(
+        found.append(
             Advice(1, f"this drill is for level {drill.level} and above; it is played at level {setting.level}")
         )
+    given = 0.0
     for event in _bounded(lay(_counted(_segments(drill, setting)))):
-        match event:
-            case Cue():
-                cues.append(event)
-            case Span():
-                spans.append(event)
-            case Advice():
-                advice.append(event)
-    cues.sort(key=lambda cue: cue.start)
-    spans.sort(key=lambda span: span.start)
+        if not isinstance(event, Settled):
+            found.append(event)
+        elif event.at > given * GROWTH:
+            given = event.at
+            yield _timeline(drill, setting, found, given)
+    yield _timeline(drill, setting, found, max(event.end for event in found if isinstance(event, Cue)))
+
+
+def _timeline(drill: Drill, setting: Setting, events: Iterable[Event], duration: float) -> Timeline:
+    cues = sorted((event for event in events if isinstance(event, Cue)), key=lambda cue: cue.start)
+    spans = sorted((event for event in events if isinstance(event, Span)), key=lambda span: span.start)
+    advice = dict.fromkeys(event for event in events if isinstance(event, Advice))
+    request = setting.request
     return Timeline(
-        drill.drill,
-        setting.level,
-        request.seed,
-        request.voice,
-        max(cue.end for cue in cues),
-        tuple(cues),
-        tuple(spans),
-        tuple(dict.fromkeys(advice)),
+        drill.drill, setting.level, request.seed, request.voice, duration, tuple(cues), tuple(spans), tuple(advice)
     )
+
+
+def counted_in(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
+    """A count-in alone, for whoever comes back from a pause; work goes on at its end."""
+    setting = _opening_setting(drill, request, seconds, beat)
+    cues, end = count_in(setting)
+    return _timeline(drill, setting, cues, end)
 
 
 def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Beats) -> Setting:
@@ -93,8 +109,8 @@ def _counted(segments: Iterator[Segment]) -> Iterator[Segment]:
         yield segment
 
 
-def _bounded(events: Iterator[Event]) -> Iterator[Event]:
+def _bounded(events: Iterator[Event | Settled]) -> Iterator[Event | Settled]:
     for event in events:
-        if not isinstance(event, Advice) and event.end > LONGEST:
+        if isinstance(event, Cue | Span) and event.end > LONGEST:
             raise TooLong(event.line)
         yield event

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from cornercue.timing.setting import GAP, Event, Laid, Setting
+from cornercue.timing.setting import GAP, Event, Laid, Setting, Settled
 from cornercue.timing.timeline import Advice, Cue, CueKind, Span, Tone
 from cornercue.timing.tones import TONE_SECONDS
 
@@ -58,8 +58,8 @@ class Work:
 Segment = Talk | Pause | Work
 
 
-def lay(segments: Iterable[Segment]) -> Iterator[Event]:
-    """The segments in time, one after the other, as events in no strict order."""
+def lay(segments: Iterable[Segment]) -> Iterator[Event | Settled]:
+    """The segments in time, one after the other; events in no strict order, and after each segment how far they go."""
     run = list(said_once(segments))
     now, tail, counted_in = LEAD_IN, 0.0, False
     index = 0
@@ -84,6 +84,13 @@ def lay(segments: Iterable[Segment]) -> Iterator[Event]:
         else:
             now = yield from _talk([segment], now + tail)
             tail = 0.0
+        yield Settled(now)
+
+
+def count_in(setting: Setting) -> tuple[list[Cue], float]:
+    """A count-in that stands alone, from 0, and the time at which the work after it starts."""
+    counts = [event for event in _count_in(setting, 0.0) if isinstance(event, Cue)]
+    return counts, _count_seconds(setting, _count_words(setting))
 
 
 def said_once(segments: Iterable[Segment]) -> Iterator[Segment]:

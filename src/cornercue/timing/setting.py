@@ -21,6 +21,14 @@ Seconds = Callable[[str, float], float]
 Beats = Callable[[str, float], float]
 """Seconds from the start of a phrase to the moment at which it is heard to fall, at a rate."""
 
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Everything that sounds before this time, in seconds, has been laid out."""
+
+    at: float
+
+
 Event = Cue | Span | Advice
 Laid = Generator[Event, None, float]
 """A layer yields events and returns the time at which it ends."""

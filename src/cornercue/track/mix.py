@@ -48,21 +48,28 @@ def total_frames(timeline: Timeline) -> int:
 
 
 def blocks(
-    timeline: Timeline, clip_of: ClipOf, frames: int = BLOCK, channels: Channels = "mono"
+    timeline: Timeline,
+    clip_of: ClipOf,
+    frames: int = BLOCK,
+    channels: Channels = "mono",
+    start: int = 0,
+    stop: int | None = None,
 ) -> Iterator[Samples]:
-    """The track as int16 blocks of `frames` frames at `SAMPLE_RATE`; the last one may be shorter.
+    """The track as int16 blocks of `frames` frames at `SAMPLE_RATE`, the last one maybe shorter; or its frames from
+    `start` up to `stop`.
 
     A block's shape is (n,) for mono and (n, 2) for split. A cue's start in seconds becomes a frame by
     rounding, once. Clips are asked for as their block comes up. Sounds that overlap are added and held at
     full scale, never wrapped; where the drill ends, its sound ends.
     """
-    total = total_frames(timeline)
+    end = total_frames(timeline) if stop is None else stop
     coming = _sounds(timeline, clip_of, channels)
     ahead = next(coming, None)
     sounding: list[_Sound] = []
-    for lo, hi in pairwise([*range(0, total, frames), total]):
+    for lo, hi in pairwise([*range(start, end, frames), end]):
         while ahead is not None and ahead.start < hi:
-            sounding.append(ahead)
+            if ahead.stop > lo:
+                sounding.append(ahead)
             ahead = next(coming, None)
         yield _mixed(sounding, lo, hi, COLUMNS[channels])
         sounding = [sound for sound in sounding if sound.stop > hi]
