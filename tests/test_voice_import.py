@@ -9,11 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
+from scipy.signal import lfilter
 
 from cornercue.errors import InputFault
 from cornercue.voice import recording as recording_module
 from cornercue.voice.clip import SAMPLE_RATE
-from cornercue.voice.match import is_voiced, match
+from cornercue.voice.likeness import is_voiced
+from cornercue.voice.match import match
 from cornercue.voice.recording import Sound, pieces, read_sound
 from cornercue.voice.sheet import Line
 from cornercue.voice.speech import Speech, open_voice
@@ -152,7 +154,20 @@ def test_a_hum_is_voiced_and_a_hiss_is_not() -> None:
     buzz = sum(np.sin(2 * np.pi * 120 * k * at) / k for k in range(1, 20))
     assert is_voiced(np.asarray(buzz))
     assert not is_voiced(np.random.default_rng(1).normal(0, 1, SAMPLE_RATE // 2))
+    assert not is_voiced(np.zeros(SAMPLE_RATE // 2))
     assert not is_voiced(np.zeros(3))
+
+
+def test_a_deep_cough_is_not_voiced_and_every_word_is(system: Speech, reference: Speech) -> None:
+    rng = np.random.default_rng(2)
+    for depth in (0.5, 0.9, 0.97, 0.995):
+        for _ in range(10):
+            burst = lfilter([1], [1, -depth], rng.normal(0, 1, 6000)) * np.exp(-np.arange(6000) / 2000)
+            assert not is_voiced(burst), depth
+    for text in TEXTS:
+        for speech in (system, reference):
+            sound = speech.clip(text).samples / 32768 * 0.1
+            assert is_voiced(sound + rng.normal(0, 10 ** (-40 / 20), len(sound))), text
 
 
 APART = np.full((2, 2), np.inf)

@@ -1,10 +1,6 @@
-"""Which piece of a recording is which phrase: an alignment in order, by length and by likeness to another voice.
+"""Which piece of a recording is which phrase: the cheapest alignment in order, and what is not sure about it.
 
-Phrases may be missing, said twice, or have a noise between them. A piece is compared with the same words in a
-reference voice: cepstra of the mel spectrum, both brought to one length, then warped (dynamic time warping, Sakoe and
-Chiba 1978; mel scale as O'Shaughnessy 1987; both from memory). What two voices do not share (pitch, tone of the
-microphone) goes out with each voice's own mean and spread. Distances are judged against those of phrases that are
-mostly different, so that the costs below mean the same for every pair of voices.
+Phrases may be missing, said twice, or have a noise between them.
 """
 
 from __future__ import annotations
@@ -13,24 +9,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-import numpy.typing as npt
 
-from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.voice.likeness import BAND, Matrix
 
-Matrix = npt.NDArray[np.float64]
 State = tuple[int, int, int]
-
-FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
-"""Frames a piece is brought to, mel bands, cepstra kept (loudness first), frames that a warp may stray."""
-
-DEPTH = 7.0
-"""Nepers of power below its loudest band at which a piece counts as silent: what lies lower is the room's."""
-
-BAND = 12
-"""How many places a piece may be off its phrase, beyond the difference in number, to be compared with it."""
-
-VOICED = 0.55
-"""Autocorrelation above which 40 ms are voiced; speech always is somewhere, a cough, a breath or a page hardly."""
 
 UNVOICED = 1.0
 """What it costs more to take a piece without a vowel for a phrase."""
@@ -65,126 +47,6 @@ class Matching:
     again: list[tuple[int, int]] = field(default_factory=list)
     noises: list[int] = field(default_factory=list)
     unsure: list[tuple[int, int | None]] = field(default_factory=list)
-
-
-def features(samples: npt.NDArray[np.generic], noise: Matrix | float = 0.0) -> Matrix:
-    """Cepstra of a piece of sound, shape (frames, CEPSTRA); `noise` is the mean `power` of the room."""
-    from scipy.fft import dct
-
-    heard = power(samples) - 1.5 * noise
-    cepstra: Matrix = dct(np.log(np.maximum(heard, max(heard.max(), 1e-9) * np.exp(-DEPTH))), norm="ortho")
-    return cepstra[:, :CEPSTRA]
-
-
-def power(samples: npt.NDArray[np.generic]) -> Matrix:
-    """The power in each mel band every 10 ms, shape (frames, BANDS)."""
-    size, hop = 512, 220
-    sound = np.asarray(samples, np.float64)
-    sound = np.append(sound[:1], sound[1:] - 0.97 * sound[:-1])
-    sound = np.pad(sound, (0, max(0, size - len(sound))))
-    frames = np.lib.stride_tricks.sliding_window_view(sound, size)[::hop] * np.hanning(size)
-    bands: Matrix = np.abs(np.fft.rfft(frames)) ** 2 @ _mel_bands(size).T
-    return bands
-
-
-def is_voiced(samples: npt.NDArray[np.generic]) -> bool:
-    """Whether some 40 ms of the sound repeat themselves 70 to 400 times a second, as a vowel does."""
-    size = round(0.04 * SAMPLE_RATE)
-    sound = np.asarray(samples, np.float64)
-    if len(sound) < size:
-        return False
-    frames = np.lib.stride_tricks.sliding_window_view(sound, size)[:: size // 2]
-    frames = frames - frames.mean(axis=1, keepdims=True)
-    loud = frames[np.sum(frames**2, axis=1) > 0.05 * np.sum(frames**2, axis=1).max()]
-    spectrum = np.abs(np.fft.rfft(loud, 2 * size)) ** 2
-    again = np.fft.irfft(spectrum)[:, : SAMPLE_RATE // 70]
-    # Fewer samples overlap at a longer lag: divided out, or low voices would count for less.
-    again = again / again[:, :1] * (size / (size - np.arange(again.shape[1])))
-    return int(np.sum(again[:, SAMPLE_RATE // 400 :].max(axis=1) > VOICED)) >= 2
-
-
-def _mel_bands(size: int) -> Matrix:
-    """Triangles evenly spaced in mel from 150 Hz to 7 kHz, shape (BANDS, size // 2 + 1)."""
-    edges = 700 * (np.exp(np.linspace(np.log1p(150 / 700), np.log1p(7000 / 700), BANDS + 2)) - 1)
-    at = np.fft.rfftfreq(size, 1 / SAMPLE_RATE)
-    low, mid, high = edges[:-2, None], edges[1:-1, None], edges[2:, None]
-    bands: Matrix = np.maximum(0, np.minimum((at - low) / (mid - low), (high - at) / (high - mid)))
-    return bands
-
-
-def alike(voice: Sequence[Matrix]) -> Matrix:
-    """The pieces of one voice at one length, its mean and spread taken out: shape (pieces, FRAMES, 2 × CEPSTRA).
-
-    The second half are the changes from frame to frame. Higher cepstra, which differ most between voices, weigh less.
-    """
-    everything = np.concatenate(voice)
-    mean = everything.mean(axis=0)
-    spread = (everything.std(axis=0) + 1e-9) * (1 + 0.15 * np.arange(CEPSTRA))
-    return np.stack([_with_changes(_stretched((piece - mean) / spread)) for piece in voice])
-
-
-def _stretched(piece: Matrix) -> Matrix:
-    """The piece brought to `FRAMES` frames."""
-    at, ends = np.linspace(0, 1, len(piece)), np.linspace(0, 1, FRAMES)
-    return np.stack([np.interp(ends, at, column) for column in piece.T], axis=1)
-
-
-def _with_changes(piece: Matrix) -> Matrix:
-    return np.concatenate([piece, 2 * np.gradient(piece, axis=0)], axis=1)
-
-
-def warped(one: Matrix, other: Matrix) -> Matrix:
-    """Distances of pairs after warping, shape (pairs,); both have the shape (pairs, FRAMES, CEPSTRA)."""
-    away = np.full((FRAMES + 1, FRAMES + 1, len(one)), np.inf)
-    away[0, 0] = 0
-    for i in range(FRAMES):
-        for j in range(max(0, i - BEND), min(FRAMES, i + BEND + 1)):
-            here = np.sqrt(np.sum((one[:, i] - other[:, j]) ** 2, axis=1))
-            slant = away[i, j] + 2 * here
-            away[i + 1, j + 1] = np.minimum(slant, np.minimum(away[i, j + 1], away[i + 1, j]) + here)
-    distance: Matrix = away[FRAMES, FRAMES] / (2 * FRAMES)
-    return distance
-
-
-def costs(pieces: Sequence[Matrix], references: Sequence[Matrix], lengths: Matrix, wanted: Matrix) -> Matrix:
-    """What it costs to take piece i for phrase j, shape (pieces, phrases); infinite far off the diagonal.
-
-    `lengths` and `wanted` are the seconds of the pieces and of the phrases in the reference voice.
-    """
-    n, m = len(pieces), len(references)
-    near = np.abs(np.arange(n)[:, None] - np.arange(m)) <= BAND + abs(n - m)
-    return _judged(alike(pieces), alike(references), near, lengths, wanted)
-
-
-def repeats(pieces: Sequence[Matrix], lengths: Matrix) -> Matrix:
-    """What it costs to take piece i for the same words as piece j before it, by the voice's own likeness."""
-    n = len(pieces)
-    behind = np.arange(n)[:, None] - np.arange(n)
-    itself = alike(pieces)
-    return _judged(itself, itself, (behind > 0) & (behind <= BAND), lengths, lengths)
-
-
-def _judged(some: Matrix, others: Matrix, near: npt.NDArray[np.bool_], lengths: Matrix, wanted: Matrix) -> Matrix:
-    """Distances and lengths of the pairs in `near` as costs; infinite for the others."""
-    unlike = np.full(near.shape, np.nan)
-    first, second = np.nonzero(near)
-    unlike[first, second] = warped(some[first], others[second])
-    # Some pieces, and some phrases, are unlike everything: only what is left counts.
-    unlike -= _medians(unlike, near, 1)
-    unlike -= _medians(unlike, near, 0)
-    spread = 1.4826 * float(np.median(np.abs(unlike[near]))) or 1.0
-    ratio = np.log((lengths[:, None] + 0.15) / (wanted + 0.15))
-    tempo = float(np.median(np.log(lengths + 0.15)) - np.median(np.log(wanted + 0.15)))
-    longer = np.minimum(8.9 * (ratio - tempo) ** 2, 4.0)
-    return np.where(near, 0.6 + (unlike / spread + longer) / 8, np.inf)
-
-
-def _medians(values: Matrix, near: npt.NDArray[np.bool_], axis: int) -> Matrix:
-    """The median of each row (1) or column (0) over the pairs compared, 0 where there are none."""
-    rows = values if axis else values.T
-    kept = near if axis else near.T
-    medians = np.array([np.median(row[here]) if here.any() else 0.0 for row, here in zip(rows, kept, strict=True)])
-    return medians[:, None] if axis else medians[None, :]
 
 
 def match(cost: Matrix, repeat: Matrix, expected: Matrix, speech: Sequence[bool], sure: bool = False) -> Matching:

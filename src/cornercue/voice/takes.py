@@ -9,7 +9,8 @@ import numpy as np
 
 from cornercue.errors import InputFault
 from cornercue.voice.clip import SAMPLE_RATE, Clip
-from cornercue.voice.match import Matching, costs, features, is_voiced, match, power, repeats
+from cornercue.voice.likeness import costs, features, is_voiced, power, repeats
+from cornercue.voice.match import Matching, match
 from cornercue.voice.recording import Piece, Sound, background, pieces
 from cornercue.voice.sheet import Line
 
