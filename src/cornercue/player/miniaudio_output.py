@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from threading import Thread
 from typing import Any
 
 from cornercue.errors import MachineLacks
@@ -14,14 +15,21 @@ from cornercue.track.mix import SAMPLE_RATE, Samples
 PERIOD = 50
 """Milliseconds that the device takes at a time."""
 
-TAIL = SAMPLE_RATE * 4 * PERIOD // 1000
-"""Frames of silence after the track: more than the three periods that a device buffers by default."""
+BUFFERED = SAMPLE_RATE * 3 * PERIOD // 1000
+"""Frames that a device holds: three periods, miniaudio's default."""
+
+TAIL = BUFFERED + SAMPLE_RATE * PERIOD // 1000
+"""Frames of silence after the track: more than the device holds."""
+
+PATIENCE = 1.0
+"""Seconds that a device may take to close."""
 
 
 class MiniaudioOutput:
     """The system's default sound device."""
 
     name = "miniaudio"
+    premixed = False
 
     def lacks(self) -> str | None:
         try:
@@ -30,19 +38,18 @@ class MiniaudioOutput:
             return NO_DEVICE
         return None
 
-    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> None:
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
         device = _opened(channels)
-        feed = Feed(channels, TAIL, heard)
+        feed = Feed(channels, TAIL, heard, buffered=BUFFERED)
         pieces = feed.pieces()
         next(pieces)
         try:
-            device.start(pieces)
-            for block in track:
-                feed.push(block)
-            feed.finish()
+            _start(device, pieces)
+            feed.run(track)
         finally:
             feed.abandon()
-            device.close()
+            _close(device)
+        return feed.taken
 
 
 def _opened(channels: int) -> Any:
@@ -58,3 +65,19 @@ def _opened(channels: int) -> Any:
             )
     except miniaudio.MiniaudioError as fault:
         raise nothing_to_play_on([f"miniaudio: {NO_DEVICE}"]) from fault
+
+
+def _start(device: Any, pieces: Any) -> None:
+    import miniaudio
+
+    try:
+        device.start(pieces)
+    except miniaudio.MiniaudioError as fault:
+        raise nothing_to_play_on(["miniaudio: its sound device does not start"]) from fault
+
+
+def _close(device: Any) -> None:
+    """Close the device. One that hangs is left behind: a person who waits for it could only switch off."""
+    closing = Thread(target=device.close, daemon=True)
+    closing.start()
+    closing.join(PATIENCE)

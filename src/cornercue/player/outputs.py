@@ -8,11 +8,11 @@ from typing import Protocol
 from cornercue.errors import MachineLacks
 from cornercue.track.mix import Samples
 
-Heard = Callable[[int], None]
-"""Told, several times a second, how many frames of the track the device has taken so far."""
+Heard = Callable[[int], object]
+"""Told, many times a second, how many frames of the track have come out so far. Answers True to stop."""
 
-TICK = 0.05
-"""Seconds between two looks at the device: how soon Ctrl-C and the screen are served."""
+TICK = 0.02
+"""Seconds between two looks at the device: how soon keys, Ctrl-C and the screen are served."""
 
 NO_DEVICE = "it finds no sound device"
 
@@ -24,13 +24,18 @@ class Output(Protocol):
     def name(self) -> str:
         """What `--output` calls it."""
 
+    @property
+    def premixed(self) -> bool:
+        """Whether it takes the whole track before it starts, so that a change of loudness needs a new start."""
+
     def lacks(self) -> str | None:
         """Why it cannot play on this machine, as the end of a sentence; None if it can."""
 
-    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> None:
-        """Play int16 blocks at `SAMPLE_RATE`, shape (n,) or (n, channels), and return after the last frame.
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
+        """Play int16 blocks at `SAMPLE_RATE`, shape (n,) or (n, channels), until the last frame is heard.
 
-        Blocks are asked for as they are needed. Ctrl-C stops the sound at once and passes through. Raises
+        Stops sooner, at a frame of its own choice, where `heard` answers True. Returns how many frames of the track
+        came out. Blocks are asked for as they are needed. Ctrl-C stops the sound at once and passes through. Raises
         `MachineLacks` for a device that is not there or that stops taking sound.
         """
 

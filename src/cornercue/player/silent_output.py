@@ -13,6 +13,7 @@ class SilentOutput:
     """Takes a track as fast as a loudspeaker would."""
 
     name = "silent"
+    premixed = False
 
     def __init__(
         self, clock: Callable[[], float] = time.monotonic, sleep: Callable[[float], None] = time.sleep
@@ -23,7 +24,7 @@ class SilentOutput:
     def lacks(self) -> str | None:
         return None
 
-    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> None:
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
         begun, frames = self._clock(), 0
         for block in track:
             frames += len(block)
@@ -31,5 +32,7 @@ class SilentOutput:
             due = begun + frames / SAMPLE_RATE
             while (left := due - self._clock()) > 0:
                 self._sleep(min(left, TICK))
-                if heard:
-                    heard(min(frames, round((self._clock() - begun) * SAMPLE_RATE)))
+                out = min(frames, round((self._clock() - begun) * SAMPLE_RATE))
+                if heard and heard(out) is True:
+                    return out
+        return frames

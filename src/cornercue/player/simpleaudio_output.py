@@ -13,23 +13,30 @@ from cornercue.player.outputs import NO_DEVICE, TICK, Heard, nothing_to_play_on
 from cornercue.player.quiet import quiet_stderr
 from cornercue.track.mix import SAMPLE_RATE, Samples
 
+PERIOD = SAMPLE_RATE // 10
+"""Frames that simpleaudio 1.0.4 hands to ALSA at a time (measured: a tenth of a second)."""
+
 
 class SimpleaudioOutput:
-    """The system's default sound device. It wants the whole track before it starts, and holds it in memory."""
+    """The system's default sound device. It wants the whole track before it starts, and holds it in memory.
+
+    It tells neither how far it is, so that the clock has to, nor whether its device is lost. Told to stop, it plays
+    what ALSA already has, up to 0.4 s (measured), and only whole periods: that is how the frame is known.
+    """
 
     name = "simpleaudio"
+    premixed = True
 
     def lacks(self) -> str | None:
         return _unusable() or _unheard()
 
-    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> None:
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
         lack = _unusable()
         if lack:
             raise nothing_to_play_on([f"{self.name}: {lack}"])
         sound = b"".join(block.tobytes() for block in track)
         # An empty buffer crashes simpleaudio 1.0.4 (known upstream).
-        if sound:
-            _follow(_started(sound, channels), len(sound) // (2 * channels), heard)
+        return _follow(_started(sound, channels), len(sound) // (2 * channels), heard) if sound else 0
 
 
 def _unusable() -> str | None:
@@ -61,15 +68,27 @@ def _started(sound: bytes, channels: int) -> Any:
         raise nothing_to_play_on([f"simpleaudio: {NO_DEVICE}"]) from fault
 
 
-def _follow(playing: Any, total: int, heard: Heard | None) -> None:
-    """Wait for the end; it does not tell how far it is, so the clock has to."""
+def _follow(playing: Any, total: int, heard: Heard | None) -> int:
+    """Wait for the end, or stop where `heard` answers True; returns the frames that came out."""
     begun = time.monotonic()
     try:
         while playing.is_playing():
-            if heard:
-                heard(min(total, round((time.monotonic() - begun) * SAMPLE_RATE)))
+            if heard and heard(min(total, _since(begun))) is True:
+                return _stopped(playing, begun, total)
             time.sleep(TICK)
         if heard:
             heard(total)
+        return total
     finally:
         playing.stop()
+
+
+def _since(begun: float) -> int:
+    return round((time.monotonic() - begun) * SAMPLE_RATE)
+
+
+def _stopped(playing: Any, begun: float, total: int) -> int:
+    playing.stop()
+    while playing.is_playing():
+        time.sleep(TICK / 10)
+    return min(total, round(_since(begun) / PERIOD) * PERIOD)
