@@ -231,6 +231,11 @@ def test_every_control_works(view: Any, by: str) -> None:
     assert view.evaluate("player.gain.gain.value") == 0
     do("stop")
     assert view.inner_text("#call") == "STOP"
+    do("start")
+    do("start")
+    assert state()[0] == "Paused"
+    do("stop")
+    assert state()[0] == "Stop"
 
 
 def test_the_feeder_sees_the_next_feed_in_their_own_left_and_right(view: Any) -> None:
@@ -335,6 +340,40 @@ def test_it_fits_every_screen_and_everyone_can_use_it(
         assert bad == [], shown
     assert page.evaluate("parseFloat(getComputedStyle(element('call')).fontSize) >= innerWidth / 14")
     context.close()
+
+
+LONG = "Antidisestablishment" * 4
+"""Wider than a small phone even in the smallest type."""
+
+
+@pytest.mark.parametrize(
+    "words", ["cover left", "STOP", "Three defences", "Straight poke from your left, slowly", LONG]
+)
+def test_on_a_small_phone_no_word_is_broken_that_could_be_shown_whole(words: str, view: Any) -> None:
+    view.set_viewport_size({"width": 320, "height": 568})
+    # The lines that each word lies on, by the browser's own layout.
+    lines = view.evaluate(
+        "(words) => { fitted('call', words); const text = element('call').firstChild; let at = 0;"
+        " return words.split(' ').map((word) => { const range = document.createRange();"
+        " range.setStart(text, at); range.setEnd(text, at + word.length); at += word.length + 1;"
+        " const boxes = [...range.getClientRects()].filter((box) => box.width > 0);"
+        " return new Set(boxes.map((box) => Math.round(box.top))).size; }); }",
+        words,
+    )
+    assert lines == [2 if words == LONG else 1] * len(words.split())
+    assert view.evaluate("document.scrollingElement.scrollWidth <= innerWidth")
+
+
+def test_stop_is_within_reach_on_a_small_phone(view: Any) -> None:
+    view.set_viewport_size({"width": 320, "height": 568})
+    begun(view)
+    for feeder in ("false", "true"):
+        view.evaluate(f"setView({feeder})")
+        for cue in [cue for cue in cues(view) if "feed" in cue][:4]:
+            view.evaluate(f"player.held = {cue['start']}; play()")
+            view.wait_for_timeout(150)
+            box = view.locator("#stop").bounding_box()
+            assert box["y"] + box["height"] <= 568
 
 
 def test_on_paper_it_is_one_or_two_pages_with_doses_points_and_cautions(view: Any, drill_page: Path) -> None:

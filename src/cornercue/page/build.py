@@ -25,7 +25,7 @@ def page_html(drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Ph
     Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
     """
     first = cautions(drill, book)
-    css, script = _resource("page.css"), _resource("page.js")
+    css, script = _resource("page.css"), f"{_resource('sound.js')}\n{_resource('page.js')}"
     data = page_data(drill, draws, clip_of, book, audience(drill), bool(first))
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
