@@ -60,8 +60,12 @@ def _opened(channels: int) -> Any:
     try:
         with quiet_stderr():
             return miniaudio.PlaybackDevice(
-                miniaudio.SampleFormat.SIGNED16, channels, SAMPLE_RATE, PERIOD,
-                backends=real, app_name="Cornercue",
+                miniaudio.SampleFormat.SIGNED16,
+                channels,
+                SAMPLE_RATE,
+                PERIOD,
+                backends=real,
+                app_name="Cornercue",
             )
     except miniaudio.MiniaudioError as fault:
         raise nothing_to_play_on([f"miniaudio: {NO_DEVICE}"]) from fault
