@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, Protocol
 
 from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.timeline import Cue, Span, Timeline
@@ -41,6 +41,13 @@ class View:
     state: State = "playing"
     volume: int = 10
     message: str = ""
+
+
+class Screen(Protocol):
+    """What shows a drill while it plays."""
+
+    def show(self, view: View) -> None:
+        """Show this moment; called many times a second."""
 
 
 @dataclass(frozen=True)
