@@ -15,6 +15,7 @@ from cornercue.player.outputs import Heard, Output
 from cornercue.player.transport import Ending, Transport
 from cornercue.player.view import View
 from cornercue.script.read import parse_drill
+from cornercue.timing.blocks import block_titles
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import counted_in, unfold
 from cornercue.timing.setting import Request
@@ -39,7 +40,6 @@ steps:
     "monday.yaml",
 )
 REQUEST = Request(seed=7, voice="none")
-BLOCKS = len(DRILL.steps)
 
 
 @cache
@@ -59,6 +59,8 @@ def beginnings() -> Generator[Timeline, None, None]:
 
 
 LINE = [*beginnings()][-1]
+TITLES = block_titles(LINE)
+BLOCKS = len(TITLES)
 COUNT_IN = counted_in(DRILL, REQUEST, seconds)
 TRACK: Samples = np.concatenate([*blocks(LINE, spoken)])
 COUNTED: Samples = np.concatenate([*blocks(COUNT_IN, spoken)])
@@ -133,7 +135,7 @@ def played(
     fallback = output
     try:
         return Transport(
-            coming, BLOCKS, lambda: COUNT_IN, spoken, reopened or (lambda: fallback), room, room, room.clock, room.clock
+            coming, TITLES, lambda: COUNT_IN, spoken, reopened or (lambda: fallback), room, room, room.clock, room.clock
         ).play(output, block, cautions)
     finally:
         coming.close()

@@ -8,9 +8,9 @@ from cornercue.player.place import Lead, Place, block_place, count_in_lead, coun
 from cornercue.player.view import Moments
 from cornercue.timing.timeline import Span
 from cornercue.track.mix import SAMPLE_RATE
-from lounge import BLOCKS, COUNT_IN, COUNTED, LINE
+from lounge import COUNT_IN, COUNTED, LINE, TITLES
 
-MOMENTS = Moments(LINE, BLOCKS)
+MOMENTS = Moments(LINE, TITLES)
 LEAD = count_in_lead(COUNT_IN)
 
 
@@ -51,9 +51,19 @@ def test_a_word_that_was_broken_off_is_taken_from_its_beginning_and_a_silence_wh
 
 def test_a_block_that_starts_with_work_at_once_is_counted_in_and_one_that_starts_with_words_is_not() -> None:
     start = MOMENTS.starts[1]
-    at_once = Moments(replace(LINE, spans=(Span(start, start + 5, "work", "", 1, 1),)), BLOCKS)
+    at_once = Moments(replace(LINE, spans=(Span(start, start + 5, "work", "", 1, 1),)), TITLES)
     assert block_place(at_once, 1, LEAD) == Place(round(start * SAMPLE_RATE), (LEAD,))
     assert block_place(MOMENTS, 1, LEAD) == Place(round(start * SAMPLE_RATE))
+
+
+def test_within_the_drills_own_count_in_that_one_is_heard_again() -> None:
+    work = next(span.start for span in LINE.spans if span.kind == "work")
+    own = round(work * SAMPLE_RATE) - len(COUNTED)
+    assert counted_in(Place(own + 30000), MOMENTS, LEAD) == Place(own)
+    assert counted_in(Place(own - 10), MOMENTS, LEAD).leads == (LEAD,)
+    assert [cue.text for cue in LINE.spoken() if own <= cue.start * SAMPLE_RATE < work * SAMPLE_RATE] == [
+        cue.text for cue in COUNT_IN.spoken()
+    ]
 
 
 def test_all_cues_may_be_cautions() -> None:

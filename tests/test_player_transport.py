@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from threading import Event
-from typing import cast
 
 import numpy as np
 import pytest
@@ -20,12 +19,13 @@ from cornercue.player.view import Moments
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, Samples, blocks
-from lounge import BLOCKS, COUNT_IN, COUNTED, LINE, TRACK, Room, Speaker, beginnings, played, spoken, unplugged
+from lounge import BLOCKS, COUNT_IN, COUNTED, LINE, TITLES, TRACK, Room, Speaker, beginnings, played, spoken, unplugged
 
 STARTS = [round(start * SAMPLE_RATE) for start in block_starts(LINE)]
 WORK = next(span for span in LINE.spans if span.kind == "work")
-MOMENTS = Moments(LINE, BLOCKS)
-PAUSE, SOFTER = (cast(Command, key) for key in ("pause", "softer"))
+MOMENTS = Moments(LINE, TITLES)
+PAUSE: Command = "pause"
+SOFTER: Command = "softer"
 
 
 def same(heard: Samples, *pieces: Samples) -> bool:

@@ -61,7 +61,7 @@ class Transport:
     def __init__(
         self,
         coming: Coming,
-        blocks: int,
+        titles: tuple[str, ...],
         count_in: Callable[[], Timeline],
         clip_of: ClipOf,
         reopened: Callable[[], Output],
@@ -70,9 +70,9 @@ class Transport:
         clock: Callable[[], float] = time.monotonic,
         wall: Callable[[], float] = time.time,
     ) -> None:
-        """`blocks` is their number; `reopened` gives an output that works, or raises `MachineLacks`."""
+        """`titles` has one for each block; `reopened` gives an output that works, or raises `MachineLacks`."""
         self._coming = coming
-        self._blocks = blocks
+        self._titles = titles
         self._count_in = count_in
         self._clip_of = clip_of
         self._reopened = reopened
@@ -109,7 +109,7 @@ class Transport:
                 return Ending(False, self.block)
             output = found
         self._screen.show(self._view("ended"))
-        return Ending(True, self._blocks)
+        return Ending(True, len(self._titles))
 
     @property
     def block(self) -> int:
@@ -203,7 +203,7 @@ class Transport:
 
     def _moved(self, here: Place, command: Literal["back", "on", "again"]) -> Place:
         block = self._moments().block_at(here.frame / SAMPLE_RATE) + {"back": -1, "on": 1, "again": 0}[command]
-        if block >= self._blocks:
+        if block >= len(self._titles):
             self._tell(LAST)
             return here
         return self._start_of(max(block, 0))
@@ -222,7 +222,7 @@ class Transport:
         """What is known of the drill by now."""
         line, _ = self._coming.when(lambda line: True, self._idle)
         if self._latest is None or self._latest.timeline is not line:
-            self._latest = Moments(line, self._blocks)
+            self._latest = Moments(line, self._titles)
         return self._latest
 
     def _view(self, state: State, message: str = "") -> View:
@@ -230,7 +230,8 @@ class Transport:
         view = self._moments().at((self._place.frame if lead else at) / SAMPLE_RATE)
         if lead:
             state = lead.state if state == "playing" else state
-            view = replace(view, call=lead.moments.at(at / SAMPLE_RATE).call, hands="", state=state)
+            first = lead.moments.at(at / SAMPLE_RATE)
+            view = replace(view, call=first.call, hands="", begun=first.begun)
         text, until = self._notice
         message = message or (text if self._clock() < until else "")
         return replace(view, state=state, volume=self._volume, message=message)
