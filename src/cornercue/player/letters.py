@@ -29,8 +29,8 @@ _MEASURED = 64
 """The size at which letters are measured; they are drawn at any."""
 
 _ALIKE = str.maketrans({"–": "-", "—": "-", "−": "-", "×": "x", "‘": "'"})
-_UNSURE = frozenset("\ufe0e\ufe0f\U0001f3fb\U0001f3fc\U0001f3fd\U0001f3fe\U0001f3ff")
-"""Signs that make the one before them wider on some terminals only: without them, all agree."""
+_UNSURE = frozenset("\ufe0e\ufe0f") | {chr(code) for code in (*range(0x1F3FB, 0x1F400), *range(0x1F1E6, 0x1F200))}
+"""Signs that terminals do not agree on the width of: variation selectors, skin tones and the letters of flags."""
 
 
 @lru_cache(maxsize=256)
@@ -144,14 +144,14 @@ def _wide(words: str, size: int) -> int:
 
 def _type(text: str, columns: int, rows: int) -> tuple[str, ...]:
     """The words as large type; nothing if it were too small or the font lacks a letter."""
-    if 4 * rows < SMALLEST or any(_advance(sign) is None for sign in set(text)):
+    if 4 * rows < SMALLEST or 2 * columns < SMALLEST or any(_advance(sign) is None for sign in set(text)):
         return ()
     words, room = text.split(" "), 2 * columns - 2
     wide = [sum(_advance(sign) or 0 for sign in word) for word in words]
     largest = min(6 * rows, int(room / max(*wide, 0.1)), _fitting(sum(wide) / room, 4 * rows))
     for size in range(largest, SMALLEST - 1, -1):
         lines = _even(words, size, room)
-        if len(lines) * size * PITCH <= 4 * rows + size and (drawn := _drawn(lines, size, columns, rows)):
+        if lines and len(lines) * size * PITCH <= 4 * rows + size and (drawn := _drawn(lines, size, columns, rows)):
             return drawn
     return ()
 
@@ -187,14 +187,12 @@ def _filled(words: list[str], size: int, limit: int) -> list[str]:
 
 
 def _drawn(lines: list[str], size: int, columns: int, rows: int) -> tuple[str, ...]:
-    """The lines in quarter blocks; nothing if there are none or they need more rows.
+    """The lines in quarter blocks; nothing if they need more rows.
 
     A quarter is twice as high as wide, so the letters are drawn at twice the height and then pressed together.
     """
     from PIL import Image, ImageChops, ImageDraw
 
-    if not lines:
-        return ()
     font, bold, pitch = _font(size), _bold(size), 2 * round(size * PITCH / 2)
     boxes = [font.getbbox(line, anchor="ls") for line in lines]
     above = 2 * -(int(min(box[1] + pitch * at for at, box in enumerate(boxes))) // 2)

@@ -15,7 +15,7 @@ from rich.segment import Segments
 
 from cornercue.player.letters import printable
 from cornercue.player.plain import cue_line
-from cornercue.player.tide import DARK, LIGHT, OWN, Inks, Row, picture
+from cornercue.player.tide import DARK, DARK_256, LIGHT, LIGHT_256, OWN, Inks, Row, picture
 from cornercue.player.view import View
 
 REDRAW = 0.2
@@ -61,7 +61,7 @@ class TideScreen:
             self._whole.__exit__(kind, error, trace)
             if self._last:
                 words = [cue_line(self._last), *filter(None, [printable(self._last.message)])]
-                self._console.print("\n".join(words), markup=False, highlight=False)
+                self._console.print("\n".join(words), markup=False, emoji=False, highlight=False, soft_wrap=True)
 
     def show(self, view: View) -> None:
         """Draw what this moment changes: words, state and loudness at once, time and water when they are due."""
@@ -101,4 +101,5 @@ def inks_for(console: Console, environ: Mapping[str, str]) -> Inks:
     if console.no_color or console.color_system not in ("256", "truecolor"):
         return OWN
     ground = environ.get("COLORFGBG", "").rpartition(";")[2]
-    return LIGHT if ground in {"7", *map(str, range(9, 16))} else DARK
+    light, dark = (LIGHT, DARK) if console.color_system == "truecolor" else (LIGHT_256, DARK_256)
+    return light if ground in {"7", *map(str, range(9, 16))} else dark
