@@ -66,13 +66,24 @@ def without_pauses(heard: Samples, track: Samples) -> tuple[bool, int]:
     return at == len(track), extra
 
 
+SHORT = """\
+drill: Saltmarsh Monday
+voice: system
+steps:
+- hold: side kick
+  for: 3 s
+  sides: left
+"""
+
+
 @alsa
 @pytest.mark.parametrize("output", BOTH)
 def test_with_the_pauses_cut_out_what_was_heard_is_the_rendered_file(
     script: str, speaker: Loudspeaker, output: str, tmp_path: Path
 ) -> None:
+    Path(script).write_text(SHORT)
     with terminal("play", script, "--output", output, "--plain", env=speaker.env()) as lounge:
-        for word in ("Hands up", "two", "three"):
+        for word in ("Side kick", "two", "Hold."):
             lounge.wait_for(word)
             lounge.press(" ")
             lounge.wait_for(lambda: lounge.text().count(PAUSED) > lounge.text().count("Goes on."))
@@ -160,7 +171,9 @@ def test_a_device_that_is_lost_is_told_and_waited_for(script: str, speaker: Loud
         time.sleep(1.5)
         assert speaker.seconds() - heard < 0.1
         speaker.plug_in()
-        lounge.wait_for(lambda: LOST[:30] not in lounge.text())
+        lounge.wait_for(lambda: LOST[:30] not in lounge.text() and speaker.seconds() > heard + 4)
+        assert "counting in" not in lounge.text()
+        lounge.press("q")
         assert lounge.end() == 0, lounge.text()
         assert lounge.left_as_found()
 
@@ -173,13 +186,15 @@ def test_a_computer_that_slept_goes_on_with_a_count_in(script: str) -> None:
         lounge.process.send_signal(signal.SIGCONT)
         lounge.wait_for(ASLEEP)
         before = lounge.text().index(ASLEEP)
-        lounge.wait_for(lambda: re.findall(r"  (\w+)$", lounge.text()[before:], re.M)[:3] == COUNT_IN)
+        lounge.wait_for(lambda: "  one\n" in lounge.text()[before:])
+        shown = lounge.text()[lounge.text().index("two") :]
+        assert re.findall(r"  (\w+)$", shown, re.M)[:3] == COUNT_IN
 
 
 def pressed_at(lounge: Terminal, moment: str) -> None:
     """Bring it to a moment of an evening."""
     if moment == "at once":
-        time.sleep(0.15)
+        time.sleep(0.2)
         return
     lounge.wait_for("block 1 of 4")
     if moment == "paused":
@@ -195,7 +210,8 @@ def test_ctrl_c_at_any_moment_leaves_the_terminal_as_it_was(script: str, moment:
     with terminal("play", script, "--output", "silent") as lounge:
         pressed_at(lounge, moment)
         lounge.ctrl_c()
-        assert lounge.end() == 130, lounge.text()
+        # Where Python is interrupted inside `exec` it ends itself by the signal at last; a shell calls both 130.
+        assert lounge.end() in (130, -signal.SIGINT), lounge.text()
         assert lounge.left_as_found()
         assert "Traceback" not in lounge.text()
         assert "Stopped." in lounge.text()

@@ -17,11 +17,13 @@ from test_player_letters import texts
 
 FIRST = View(
     at=0.0, title="Rear hand first", block=1, blocks=2, block_title="Jab, cross", call="Rear hand first", hands="",
-    following="Jab, cross", kind="talk", left=None, level=0.0,
+    following="Jab, cross", kind="talk", left=None, level=0.0, begun=0.0,
 )  # fmt: skip
-JAB = replace(FIRST, at=5.0, call="Jab, cross", hands="left · right", following="and move", kind="work", left=30.0)
-MOVE = replace(JAB, at=9.0, call="and move", hands="", following="Jab, cross")
-PUSH_UPS = replace(FIRST, at=65.5, block=2, block_title="Push-ups", call="Push-ups, five", following="one")
+JAB = replace(
+    FIRST, at=5.0, begun=5.0, call="Jab, cross", hands="left · right", following="and move", kind="work", left=30.0
+)
+MOVE = replace(JAB, at=9.0, begun=9.0, call="and move", hands="", following="Jab, cross")
+PUSH_UPS = replace(FIRST, at=65.5, begun=65.5, block=2, block_title="Push-ups", call="Push-ups, five", following="one")
 
 
 class Flushed(io.StringIO):
@@ -44,7 +46,7 @@ def told(*views: View) -> list[str]:
 
 def test_each_cue_is_a_line_as_it_becomes_current_and_each_block_too() -> None:
     moments = [replace(JAB, at=5.0 + tenth / 10, left=30.0 - tenth / 10, level=1 - tenth / 300) for tenth in range(30)]
-    assert told(FIRST, *moments, MOVE, replace(JAB, at=13.0), PUSH_UPS) == [
+    assert told(FIRST, *moments, MOVE, replace(JAB, at=13.0, begun=13.0), PUSH_UPS) == [
         "Block 1 of 2: Jab, cross",
         "0:00  Rear hand first",
         "0:05  Jab, cross (left · right)",
@@ -55,18 +57,26 @@ def test_each_cue_is_a_line_as_it_becomes_current_and_each_block_too() -> None:
     ]
 
 
-def test_the_same_call_twice_is_two_lines_where_another_follows_and_learning_what_follows_is_none() -> None:
-    twice = replace(JAB, following=JAB.call)
-    assert told(twice, replace(JAB, at=10.0))[1:] == [
+def test_the_same_call_three_times_is_three_lines_and_learning_what_follows_is_none() -> None:
+    alike = [replace(JAB, at=at, begun=at, following=JAB.call) for at in (5.0, 10.0, 15.0)]
+    assert told(*alike)[1:] == [
         "0:05  Jab, cross (left · right)",
         "0:10  Jab, cross (left · right)",
+        "0:15  Jab, cross (left · right)",
     ]
     assert len(told(replace(JAB, following=""), replace(JAB, at=5.1))) == 2
 
 
+def test_before_the_first_cue_only_the_block_is_told() -> None:
+    assert told(replace(FIRST, begun=None)) == ["Block 1 of 2: Jab, cross"]
+
+
 def test_pauses_and_notices_are_told_once() -> None:
     paused = replace(JAB, state="paused", message="Paused. Space goes on.")
-    counted = [replace(JAB, state="counting in", call=word, hands="") for word in ("three", "two", "one")]
+    counted = [
+        replace(JAB, state="counting in", call=word, begun=float(at), hands="")
+        for at, word in enumerate(("three", "two", "one"))
+    ]
     last = replace(JAB, message="This is the last block.")
     lines = told(
         JAB,
@@ -118,7 +128,7 @@ with PlainScreen() as screen:
     screen.show(JAB)
     sys.stdin.readline()
     for at in range(1000):
-        screen.show(replace(JAB, call=str(at)))
+        screen.show(replace(JAB, call=str(at), begun=at))
 """
 
 

@@ -92,7 +92,8 @@ def _how_to_go_on(block: int, blocks: int, seed: int) -> str:
 
 
 def _screen(plain: bool) -> TideScreen | PlainScreen:
-    if plain or not sys.stdout.isatty() or os.environ.get("TERM") == "dumb":
+    able = sys.stdout.isatty() and os.environ.get("TERM") != "dumb" and sys.stdout.encoding.lower() == "utf-8"
+    if plain or not able:
         from cornercue.player.plain import PlainScreen
 
         return PlainScreen()

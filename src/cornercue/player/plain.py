@@ -29,11 +29,7 @@ GOING = frozenset[State]({"playing", "counting in"})
 
 
 class PlainScreen:
-    """Prints what changes, and flushes after every line. Where nobody reads any more it raises `SystemExit`.
-
-    A view does not tell two equal cues apart that follow each other: the second is printed only where what
-    comes after it has changed too.
-    """
+    """Prints what changes, and flushes after every line. Where nobody reads any more it raises `SystemExit`."""
 
     def __init__(self, stream: TextIO | None = None) -> None:
         """`stream` is standard output unless another is given."""
@@ -73,7 +69,7 @@ def changes(last: View | None, view: View) -> list[str]:
     lines = []
     if last is None or view.block != last.block:
         lines.append(block_line(view))
-    if last is None or _begun(last, view):
+    if _begun(last, view):
         lines.append(cue_line(view))
     if view.message and (last is None or view.message != last.message):
         lines.append(printable(view.message))
@@ -99,10 +95,11 @@ def minutes(seconds: int) -> str:
     return f"{max(seconds, 0) // 60}:{max(seconds, 0) % 60:02}"
 
 
-def _begun(last: View, view: View) -> bool:
-    """Whether another cue has become current. What comes next may also just have become known."""
-    moved = last.following and last.following != view.following
-    return bool(moved) or (last.block, last.call, last.hands) != (view.block, view.call, view.hands)
+def _begun(last: View | None, view: View) -> bool:
+    """Whether another cue has become current; before the first there is none."""
+    if view.begun is None:
+        return False
+    return last is None or (last.block, last.begun, last.call) != (view.block, view.begun, view.call)
 
 
 def _turned(last: View | None, view: View) -> bool:
