@@ -12,6 +12,7 @@ from cornercue.errors import MachineLacks
 from cornercue.player.coming import Coming
 from cornercue.player.keys import Command
 from cornercue.player.outputs import Heard, Output
+from cornercue.player.place import AT_ONCE
 from cornercue.player.transport import Ending, Transport
 from cornercue.player.view import View
 from cornercue.script.read import parse_drill
@@ -64,14 +65,16 @@ BLOCKS = len(TITLES)
 COUNT_IN = counted_in(DRILL, REQUEST, seconds)
 TRACK: Samples = np.concatenate([*blocks(LINE, spoken)])
 COUNTED: Samples = np.concatenate([*blocks(COUNT_IN, spoken)])
+OPENING = round((LINE.cues[0].start - AT_ONCE) * SAMPLE_RATE)
+"""Frames of silence at the beginning that nobody waits for when a drill is played live."""
 
 
 @dataclass
 class Room:
-    """What happens on an evening: keys pressed at given times, on a clock that sound and waiting move on."""
+    """What happens on an evening: keys pressed at times of the track, on a clock that sound and waiting move on."""
 
     presses: list[tuple[float, Command]] = field(default_factory=list)
-    now: float = 100.0
+    now: float = 100.0 + OPENING / SAMPLE_RATE
     heard: list[Samples] = field(default_factory=list)
     views: list[View] = field(default_factory=list)
 
@@ -90,6 +93,10 @@ class Room:
     def sound(self) -> Samples:
         """All that came out of the loudspeaker."""
         return np.concatenate(self.heard)
+
+    def track(self) -> Samples:
+        """The same, with the silence that a file has before."""
+        return np.concatenate([TRACK[:OPENING], *self.heard])
 
     def states(self) -> list[str]:
         """The states shown, each once in a row."""

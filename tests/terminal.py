@@ -57,6 +57,12 @@ class Terminal:
             assert time.monotonic() < until, f"never seen: {seen}\n{self.text()}"
             self._take(0.02)
 
+    def follow(self, seconds: float) -> None:
+        """Read along for a while."""
+        until = time.monotonic() + seconds
+        while time.monotonic() < until:
+            self._take(0.02)
+
     def end(self) -> int:
         """The exit code; everything sent before is on the screen."""
         until = time.monotonic() + PATIENCE

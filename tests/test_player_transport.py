@@ -19,7 +19,21 @@ from cornercue.player.view import Moments
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, Samples, blocks
-from lounge import BLOCKS, COUNT_IN, COUNTED, LINE, TITLES, TRACK, Room, Speaker, beginnings, played, spoken, unplugged
+from lounge import (
+    BLOCKS,
+    COUNT_IN,
+    COUNTED,
+    LINE,
+    OPENING,
+    TITLES,
+    TRACK,
+    Room,
+    Speaker,
+    beginnings,
+    played,
+    spoken,
+    unplugged,
+)
 
 STARTS = [round(start * SAMPLE_RATE) for start in block_starts(LINE)]
 WORK = next(span for span in LINE.spans if span.kind == "work")
@@ -35,7 +49,7 @@ def same(heard: Samples, *pieces: Samples) -> bool:
 def test_undisturbed_the_whole_track_is_heard_and_the_end_is_shown() -> None:
     room = Room()
     assert played(room) == Ending(True, BLOCKS)
-    assert same(room.sound(), TRACK)
+    assert same(room.track(), TRACK)
     assert room.states() == ["playing", "ended"]
 
 
@@ -64,7 +78,7 @@ def test_short_pauses_cost_no_sample_and_add_none(pauses: list[tuple[float, floa
         at += gap + length
     pressed = sum(when < LINE.duration for when, _ in room.presses)
     assert played(room).whole
-    assert same(room.sound(), TRACK)
+    assert same(room.track(), TRACK)
     assert ("paused" in room.states()) == (pressed > 0)
 
 
@@ -79,7 +93,7 @@ def test_after_a_longer_pause_the_student_is_counted_in_and_hears_the_broken_cal
     inside = call.start + 0.2
     room = Room([(inside, "pause"), (inside + 60, "pause")])
     assert played(room).whole
-    sound = room.sound()
+    sound = room.track()
     start = round(call.start * SAMPLE_RATE)
     left = len(sound) - len(COUNTED) - (len(TRACK) - start)
     assert call.start <= left / SAMPLE_RATE <= call.end
@@ -101,9 +115,9 @@ def test_a_block_back_again_or_on_starts_at_its_first_frame(key: str, to: int) -
     inside = block_starts(LINE)[3] + 12
     room = Room([(inside, key)])  # type: ignore[list-item]
     assert played(room).whole
-    left = len(room.sound()) - len(TRACK) + STARTS[to]
+    left = len(room.track()) - len(TRACK) + STARTS[to]
     assert inside <= left / SAMPLE_RATE < inside + 0.2
-    assert same(room.sound(), TRACK[:left], TRACK[STARTS[to] :])
+    assert same(room.track(), TRACK[:left], TRACK[STARTS[to] :])
 
 
 def test_every_block_is_reached_by_from_and_its_cautions_come_first() -> None:
@@ -112,7 +126,7 @@ def test_every_block_is_reached_by_from_and_its_cautions_come_first() -> None:
         played(room, block=block, cautions=1)
         first = TRACK[: round(LINE.cues[1].start * SAMPLE_RATE)]
         assert same(room.sound()[: len(first)], first)
-        assert same(room.sound()[STARTS[block - 1] - len(TRACK) :], TRACK[STARTS[block - 1] :])
+        assert same(room.track()[STARTS[block - 1] - len(TRACK) :], TRACK[STARTS[block - 1] :])
         assert room.views[10].call == LINE.cues[0].text
         assert room.views[10].block == block
 
@@ -120,20 +134,20 @@ def test_every_block_is_reached_by_from_and_its_cautions_come_first() -> None:
 def test_back_from_the_first_block_is_its_beginning() -> None:
     room = Room([(1.0, "back")])
     played(room)
-    assert same(room.sound()[-len(TRACK) :], TRACK)
+    assert same(room.track()[-len(TRACK) + OPENING :], TRACK[OPENING:])
 
 
 def test_on_from_the_last_block_is_refused_without_losing_a_sample() -> None:
     room = Room([(block_starts(LINE)[-1] + 1, "on")])
     assert played(room).whole
-    assert same(room.sound(), TRACK)
+    assert same(room.track(), TRACK)
     assert LAST in {view.message for view in room.views}
 
 
 def test_moving_while_paused_stays_paused_and_goes_on_there() -> None:
     room = Room([(2.0, "pause"), (2.5, "on"), (2.8, "on"), (3.2, "pause")])
     assert played(room).whole
-    assert same(room.sound()[STARTS[2] - len(TRACK) :], TRACK[STARTS[2] :])
+    assert same(room.track()[STARTS[2] - len(TRACK) :], TRACK[STARTS[2] :])
     assert room.states()[:2] == ["playing", "paused"]
 
 
@@ -147,7 +161,7 @@ def test_quitting_tells_the_block(paused: bool) -> None:
 def test_softer_is_three_decibels_and_there_are_ten_steps() -> None:
     room = Room([(WORK.start + 1, "softer"), *[(WORK.start + 5, SOFTER)] * 20])
     played(room)
-    sound, at = room.sound().astype(float), round((WORK.start + 2.5) * SAMPLE_RATE)
+    sound, at = room.track().astype(float), round((WORK.start + 2.5) * SAMPLE_RATE)
     loud = TRACK.astype(float)[at : at + SAMPLE_RATE * 2]
     assert 20 * np.log10(np.std(sound[at : at + len(loud)]) / np.std(loud)) == pytest.approx(-3, abs=0.05)
     assert 20 * np.log10(np.std(sound[-SAMPLE_RATE:]) / np.std(TRACK[-SAMPLE_RATE:].astype(float))) == pytest.approx(
@@ -159,7 +173,7 @@ def test_softer_is_three_decibels_and_there_are_ten_steps() -> None:
 def test_louder_than_the_track_is_not_to_be_had() -> None:
     room = Room([(1.0, "louder"), (2.0, "louder")])
     played(room)
-    assert same(room.sound(), TRACK)
+    assert same(room.track(), TRACK)
     assert {view.volume for view in room.views} == {10}
 
 
@@ -171,7 +185,7 @@ def test_an_output_that_is_mixed_already_starts_again_softer_at_the_same_frame()
 
     room = Room([(3.0, "softer")])
     assert played(room, Premixed(room, premixed=True)).whole
-    sound = room.sound().astype(float)
+    sound = room.track().astype(float)
     assert len(sound) == len(TRACK)
     assert np.array_equal(sound[: SAMPLE_RATE * 3], TRACK[: SAMPLE_RATE * 3])
     assert np.allclose(sound[SAMPLE_RATE * 4 :], TRACK[SAMPLE_RATE * 4 :] * 10 ** (-3 / 20), atol=0.5)
@@ -183,13 +197,13 @@ def test_a_computer_that_slept_counts_in_and_plays_no_burst() -> None:
 
     def lid_closed(frames: int) -> None:
         if frames > WORK.start * SAMPLE_RATE + 3 * SAMPLE_RATE and not slept:
-            slept.append(frames)
+            slept.append(OPENING + frames)
             room.now += 3600
 
     assert played(room, Speaker(room, lid_closed)).whole
     assert "counting in" in room.states()
     assert ASLEEP in {view.message for view in room.views}
-    sound, tail = room.sound(), len(TRACK) - slept[0]
+    sound, tail = room.track(), len(TRACK) - slept[0]
     assert same(sound[-tail:], TRACK[-tail:])
     assert same(sound[slept[0] : slept[0] + len(COUNTED)], COUNTED)
 
@@ -209,8 +223,8 @@ def test_a_lost_device_is_waited_for_and_the_drill_goes_on_with_a_count_in() -> 
     assert room.states() == ["playing", "waiting", "counting in", "playing", "ended"]
     assert {view.message for view in room.views if view.state == "waiting"} == {LOST}
     assert np.allclose(np.diff(tries), 1.0, atol=0.11)
-    assert same(room.sound()[-SAMPLE_RATE * 5 :], TRACK[-SAMPLE_RATE * 5 :])
-    heard_before = len(room.sound()) - len(COUNTED)
+    assert same(room.track()[-SAMPLE_RATE * 5 :], TRACK[-SAMPLE_RATE * 5 :])
+    heard_before = len(room.track()) - len(COUNTED)
     assert 0 <= heard_before - len(TRACK) < SAMPLE_RATE  # what was broken off is said again, nothing is left out
 
 
@@ -241,7 +255,7 @@ def test_it_sounds_before_the_end_of_the_drill_is_known() -> None:
 
     room = Room()
     assert played(room, Speaker(room, lambda frames: sounding.set()), coming=Coming(slowly())).whole
-    assert same(room.sound(), TRACK)
+    assert same(room.track(), TRACK)
 
 
 def test_a_fault_that_only_time_shows_reaches_whoever_plays() -> None:

@@ -71,7 +71,7 @@ def _play(session: Unfolding, wanted: Wanted, output: Output, cautions: int, see
             transport = Transport(
                 session.coming,
                 session.titles,
-                lambda: session.count_in[0],
+                session.count_in,
                 session.speech.clip,
                 reopened,
                 screen,

@@ -17,18 +17,23 @@ from cornercue.timing.setting import Request, Seconds
 from cornercue.timing.timeline import Timeline
 from cornercue.voice.speech import Phrase, Speech, open_voice
 
-BATCH = 4
-"""Phrases made at once while the first ones already sound."""
+BATCH = 2
+"""Phrases made at once while the first ones already sound: few, so that these come soon."""
 
 
 @dataclass(frozen=True, slots=True)
 class Unfolding:
-    """What is known of a session by now. `count_in` has an item as soon as `coming` has its first beginning."""
+    """What is known of a session by now."""
 
     titles: tuple[str, ...]
     coming: Coming
-    count_in: list[Timeline]
     speech: Speech
+    _count_in: list[Timeline]
+
+    def count_in(self) -> Timeline:
+        """A count-in alone; it is made soon after the first beginning of the drill."""
+        self.coming.when(lambda line: bool(self._count_in))
+        return self._count_in[0]
 
 
 @contextmanager
@@ -40,21 +45,20 @@ def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding
         named = replace(request, voice=speech.name)
         coming = Coming(_beginnings(script, drill, named, speech, needed, count_in))
         try:
-            yield Unfolding(titles, coming, count_in, speech)
+            yield Unfolding(titles, coming, speech, count_in)
         finally:
             speech.close()  # first, so that nobody waits for a phrase that is being made
             coming.close()
 
 
 def _expected(script: str, drill: Drill, request: Request) -> tuple[list[Phrase], tuple[str, ...]]:
-    """By the estimate, what will be said, in order, the count-in first; and the blocks' titles."""
-    needed = [*phrases(counted_in(drill, request, estimated_seconds))]
+    """By the estimate, what will be said, in order, and the blocks' titles."""
+    needed: list[Phrase] = []
     titles = ("",) * len(drill.steps)
     with suppress(ScriptFaults):  # What only just fits may fail by the estimate: the voice's own lengths decide.
         line = laid_out(script, drill, request, estimated_seconds)
-        needed += phrases(line)
-        titles = block_titles(line)
-    return list(dict.fromkeys(needed)), titles
+        needed, titles = [*phrases(line)], block_titles(line)
+    return needed, titles
 
 
 def _beginnings(
@@ -62,8 +66,10 @@ def _beginnings(
 ) -> Generator[Timeline, None, None]:
     seconds = _made_in_order(speech, needed)
     with told_by_line(script):
-        count_in.append(counted_in(drill, request, seconds, speech.beat))
-        yield from unfold(drill, request, seconds, speech.beat)
+        for beginning in unfold(drill, request, seconds, speech.beat):
+            yield beginning
+            if not count_in:  # nobody needs it before something has sounded
+                count_in.append(counted_in(drill, request, seconds, speech.beat))
 
 
 def _made_in_order(speech: Speech, needed: list[Phrase]) -> Seconds:

@@ -8,6 +8,9 @@ from cornercue.player.view import Moments, State
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, total_frames
 
+AT_ONCE = 0.05
+"""Seconds of silence before the first sound: a device may fade in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Lead:
@@ -37,6 +40,12 @@ class Place:
         """The place to go on from after `out` frames. A lead that was broken off is heard from its beginning."""
         lead, at = self.locate(out)
         return Place(at) if lead is None else Place(self.frame, self.leads[self.leads.index(lead) :])
+
+
+def opening(moments: Moments) -> Place:
+    """Where a drill begins to sound: the silence before is for files, and nobody waits for it here."""
+    first = moments.timeline.cues[0].start if moments.timeline.cues else 0.0
+    return Place(round(max(first - AT_ONCE, 0.0) * SAMPLE_RATE))
 
 
 def count_in_lead(line: Timeline) -> Lead:

@@ -17,7 +17,7 @@ from cornercue.player.coming import Coming, goes_beyond, known_frames
 from cornercue.player.keys import Command, Keys
 from cornercue.player.loudness import LOUDEST, scaled, turned
 from cornercue.player.outputs import Output
-from cornercue.player.place import Lead, Place, block_place, count_in_lead, counted_in, first_cues
+from cornercue.player.place import Lead, Place, block_place, count_in_lead, counted_in, first_cues, opening
 from cornercue.player.view import Moments, Screen, State, View
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
@@ -96,11 +96,10 @@ class Transport:
         `MachineLacks` where it never came to sound.
         """
         self._first = block
-        if block > 1:
-            self._place = self._start_of(block - 1)
-            if cautions:
-                first = first_cues(self._moments(), cautions)
-                self._place = replace(self._place, leads=(first, *self._place.leads))
+        self._place = opening(self._moments()) if block == 1 else self._start_of(block - 1)
+        if block > 1 and cautions:
+            first = first_cues(self._moments(), cautions)
+            self._place = replace(self._place, leads=(first, *self._place.leads))
         while reason := self._sound(output):
             found: Output | None = output
             if reason == "lost":
