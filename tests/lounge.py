@@ -142,8 +142,9 @@ def played(
     fallback = output
     try:
         return Transport(
-            coming, TITLES, lambda: COUNT_IN, spoken, reopened or (lambda: fallback), room, room, room.clock, room.clock
-        ).play(output, block, cautions)
+            coming, TITLES, lambda: COUNT_IN, spoken, reopened or (lambda: fallback), room.show, room,
+            room.clock, room.clock,
+        ).play(output, block, cautions)  # fmt: skip
     finally:
         coming.close()
 

@@ -6,7 +6,7 @@ import os
 import signal
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from cornercue.player.plain import PlainScreen
     from cornercue.player.terminal import TideScreen
     from cornercue.player.transport import Ending
+    from cornercue.player.view import Show, View
     from cornercue.script.model import Drill
 
 
@@ -67,14 +68,14 @@ def _play(session: Unfolding, wanted: Wanted, output: Output, cautions: int, see
 
     transport = None
     try:
-        with _ended_by_signal(), keys() as pressed, _screen(wanted.plain) as screen:
+        with _ended_by_signal(), keys() as pressed, _screen(wanted.plain) as show:
             transport = Transport(
                 session.coming,
                 session.titles,
                 session.count_in,
                 session.speech.clip,
                 reopened,
-                screen,
+                show,
                 pressed,
             )
             ending = transport.play(output, wanted.start, cautions)
@@ -91,7 +92,22 @@ def _how_to_go_on(block: int, blocks: int, seed: int) -> str:
     return f"Left at block {block} of {blocks}. To go on there:\n  {command_line(block, seed)}"
 
 
-def _screen(plain: bool) -> TideScreen | PlainScreen:
+@contextmanager
+def _screen(plain: bool) -> Iterator[Show]:
+    """A screen that opens with the first view: the sound does not wait for it."""
+    opened: list[TideScreen | PlainScreen] = []
+    with ExitStack() as stack:
+
+        def show(view: View) -> None:
+            if not opened:
+                opened.append(_kind(plain))
+                stack.enter_context(opened[0])
+            opened[0].show(view)
+
+        yield show
+
+
+def _kind(plain: bool) -> TideScreen | PlainScreen:
     able = sys.stdout.isatty() and os.environ.get("TERM") != "dumb" and sys.stdout.encoding.lower() == "utf-8"
     if plain or not able:
         from cornercue.player.plain import PlainScreen

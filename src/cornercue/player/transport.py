@@ -18,7 +18,7 @@ from cornercue.player.keys import Command, Keys
 from cornercue.player.loudness import LOUDEST, scaled, turned
 from cornercue.player.outputs import Output
 from cornercue.player.place import Lead, Place, block_place, count_in_lead, counted_in, first_cues, opening
-from cornercue.player.view import Moments, Screen, State, View
+from cornercue.player.view import Moments, Show, State, View
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, ClipOf, Samples, blocks, total_frames
@@ -65,7 +65,7 @@ class Transport:
         count_in: Callable[[], Timeline],
         clip_of: ClipOf,
         reopened: Callable[[], Output],
-        screen: Screen,
+        show: Show,
         keys: Keys,
         clock: Callable[[], float] = time.monotonic,
         wall: Callable[[], float] = time.time,
@@ -76,7 +76,7 @@ class Transport:
         self._count_in = count_in
         self._clip_of = clip_of
         self._reopened = reopened
-        self._screen = screen
+        self._show = show
         self._keys = keys
         self._clock = clock
         self._wall = wall
@@ -107,7 +107,7 @@ class Transport:
             if reason == "quit" or found is None or (reason == "pause" and not self._wait_for_key()):
                 return Ending(False, self.block)
             output = found
-        self._screen.show(self._view("ended"))
+        self._show(self._view("ended"))
         return Ending(True, len(self._titles))
 
     @property
@@ -146,7 +146,7 @@ class Transport:
             self._tell(ASLEEP)
             return True
         self._out, self._sounded = out, self._sounded or out > 0
-        self._screen.show(self._view("playing"))
+        self._show(self._view("playing"))
         command = self._keys.read(0)
         if command in ("louder", "softer"):
             self._turn(command)
@@ -174,7 +174,7 @@ class Transport:
         """Paused: True once somebody goes on, False where they quit."""
         since = self._clock()
         while True:
-            self._screen.show(self._view("paused", PAUSED))
+            self._show(self._view("paused", PAUSED))
             match command := self._keys.read(0.1):
                 case "pause":
                     if self._clock() - since > MOMENT:
@@ -191,7 +191,7 @@ class Transport:
         """The next output that works; None where somebody quits before."""
         tried = self._clock()
         while True:
-            self._screen.show(self._view("waiting", LOST))
+            self._show(self._view("waiting", LOST))
             if self._keys.read(0.1) == "quit":
                 return None
             if self._clock() - tried >= RETRY:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal, Protocol
+from typing import Literal
 
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Cue, Span, Timeline
@@ -45,11 +46,8 @@ class View:
     message: str = ""
 
 
-class Screen(Protocol):
-    """What shows a drill while it plays."""
-
-    def show(self, view: View) -> None:
-        """Show this moment; called many times a second."""
+Show = Callable[[View], None]
+"""Shows a moment; called many times a second."""
 
 
 @dataclass(frozen=True)
