@@ -28,13 +28,17 @@ def show(script: str, as_json: bool, **asked: Any) -> None:
     Example:
       cornercue show drills/first-combination.yaml --level 2
     """
-    from cornercue.cli.session import timeline_for_showing
+    from cornercue.cli.session import read, timeline_for_showing
+    from cornercue.timing.summary import lines, summarised
 
-    timeline = timeline_for_showing(script, asked)
+    drill = read(script)
+    timeline = timeline_for_showing(script, drill, asked)
+    summary = summarised(timeline, drill.junior)
     if as_json:
-        click.echo(json.dumps(timeline.as_data(), ensure_ascii=False, indent=1))
+        data = timeline.as_data() | {"summary": summary.as_data()}
+        click.echo(json.dumps(data, ensure_ascii=False, indent=1))
     else:
-        click.echo("\n".join(table(timeline)))
+        click.echo("\n".join([*table(timeline), "", *lines(summary), *sentences(tally(timeline))]))
 
 
 def heading(timeline: Timeline) -> str:
@@ -54,8 +58,6 @@ def table(timeline: Timeline) -> Iterator[str]:
             block = cue.block
             yield f"\nStep {block + 1} (line {cue.line})"
         yield row(cue)
-    yield ""
-    yield from sentences(tally(timeline))
 
 
 def row(cue: Cue) -> str:
