@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -21,7 +22,8 @@ TONE_WORDS = {"start": "(start tone)", "warning": "(warning tone)", "end": "(clo
 @SCRIPT
 @overrides
 @click.option("--json", "as_json", is_flag=True, help="Print the timeline as data.")
-def show(script: str, as_json: bool, **asked: Any) -> None:
+@click.option("--picture", metavar="FILE", help="Draw it instead of the table: a .svg or .png file.")
+def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     """Print what will be heard, and when. `--voice none` estimates the times without a voice.
 
     \b
@@ -29,16 +31,23 @@ def show(script: str, as_json: bool, **asked: Any) -> None:
       cornercue show drills/first-combination.yaml --level 2
     """
     from cornercue.cli.session import read, timeline_for_showing
+    from cornercue.picture.files import check_suffix, write_picture
     from cornercue.timing.summary import lines, summarised
 
+    if picture:
+        check_suffix(Path(picture))
     drill = read(script)
     timeline = timeline_for_showing(script, drill, asked)
     summary = summarised(timeline, drill.junior)
+    if picture:
+        write_picture(Path(picture), timeline)
+        click.echo(f"{picture}: the drill as a picture", err=as_json)
     if as_json:
         data = timeline.as_data() | {"summary": summary.as_data()}
         click.echo(json.dumps(data, ensure_ascii=False, indent=1))
     else:
-        click.echo("\n".join([*table(timeline), "", *lines(summary), *sentences(tally(timeline))]))
+        told = [heading(timeline)] if picture else [*table(timeline), ""]
+        click.echo("\n".join([*told, *lines(summary), *sentences(tally(timeline))]))
 
 
 def heading(timeline: Timeline) -> str:

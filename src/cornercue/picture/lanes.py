@@ -41,7 +41,9 @@ FILLS: Mapping[str, dict[str, str]] = MappingProxyType(
     }
 )
 
-TONES: Mapping[str, str] = MappingProxyType({"start": "v12l9-6z", "warning": "v12h2v-12zm5 0v12h2v-12z", "end": "v11h9v-11z"})
+TONES: Mapping[str, str] = MappingProxyType(
+    {"start": "v12l9-6z", "warning": "v12h2v-12zm5 0v12h2v-12z", "end": "v11h9v-11z"}
+)
 """The mark of each tone, from its top left corner: a pointer onwards, two strokes, a block."""
 
 X = Callable[[float], float]

@@ -1,4 +1,4 @@
-"""How pictures look: two inks, water and one accent, light and dark, and the patterns that tell bars apart without colour.
+"""How pictures look: two inks, water and one accent, and patterns, so that no bar is told apart by colour alone.
 
 Colours are presentation attributes, so that a picture needs no style sheet where a page's policy forbids one; the
 classes beside them let a style sheet change the colours.
@@ -48,8 +48,11 @@ def edged(shape: dict[str, str]) -> dict[str, str]:
 def style() -> str:
     """The style sheet of a picture that stands alone: dark where the reader's screen is, and as wide as it fits."""
     dark = "".join(f".{name}-fill{{fill:{dark}}}.{name}-line{{stroke:{dark}}}" for name, (_, dark) in COLOURS.items())
-    return f"svg{{width:100%;height:auto;max-width:60rem}}@media(prefers-color-scheme:dark){{:root{{background:" \
-           f"{COLOURS['ground'][1]}}}{dark}}}"  # fmt: skip
+    light_ground, dark_ground = COLOURS["ground"]
+    return (
+        f":root{{width:100%;height:auto;max-width:46rem;display:block;margin:0 auto;background:{light_ground}}}"
+        f"@media(prefers-color-scheme:dark){{:root{{background:{dark_ground}}}{dark}}}"
+    )
 
 
 def themed() -> str:

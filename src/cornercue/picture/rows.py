@@ -12,7 +12,9 @@ from cornercue.timing.timeline import Span, Timeline
 
 ROW_SECONDS = (15, 30, 60, 120, 300, 600, 900, 1800)
 MOST_ROWS = 12
-"""A picture has the shortest rows that are no more than this many: bars stay wide, the page stays short. Own choice."""
+MOST_ON_PAPER = 6
+"""A picture has the shortest rows that are no more than so many: bars stay wide, and a sheet of paper holds it. Own
+choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row of time, with every lane cut to it. `steps` start in it, or go on in it from the row before."""
+    """One row of time, with its part of every lane, and the tones and steps that start in it.
+
+    Before these steps stands the one that goes on from the row before, if one does.
+    """
 
     start: float
     end: float
@@ -68,14 +73,17 @@ class Picture:
     summary: Summary
 
 
-def picture_of(timeline: Timeline) -> Picture:
-    """The picture of a timeline."""
-    length = next((s for s in ROW_SECONDS if timeline.duration <= s * MOST_ROWS), ROW_SECONDS[-1])
+_Lanes = tuple[list[Bar], list[Bar], list[Bar], list[Water], list[Bar]]
+
+
+def picture_of(timeline: Timeline, most_rows: int = MOST_ROWS) -> Picture:
+    """The picture of a timeline, in no more than so many rows (and of half an hour each at most)."""
+    length = next((s for s in ROW_SECONDS if timeline.duration <= s * most_rows), ROW_SECONDS[-1])
     work = stretches(timeline)
     lanes = (
         [Bar(cue.start, cue.end, cue.kind) for cue in timeline.cues if cue.text],
         [Bar(one.start, one.end, one.side) for one in work],
-        [Bar(one.start, one.end, one.stance) for one in work if one.stance],
+        _joined(Bar(one.start, one.end, one.stance) for one in work if one.stance),
         [_water(span) for span in timeline.spans],
         [Bar(cue.start, cue.end, cue.tone) for cue in timeline.cues if cue.tone],
     )
@@ -88,18 +96,28 @@ def picture_of(timeline: Timeline) -> Picture:
     )
 
 
-def _row(start: float, end: float, lanes: tuple[list[Bar], list[Bar], list[Bar], list[Water], list[Bar]],
-         steps: tuple[Step, ...]) -> Row:  # fmt: skip
+def _row(start: float, end: float, lanes: _Lanes, steps: tuple[Step, ...]) -> Row:
     voice, sides, stance, tide, tones = lanes
     here = tuple(step for step in steps if start <= step.start < end)
     before = [step for step in steps if step.start < start]
     if before and not any(step.start == start for step in here):
         here = (before[-1], *here)
     cut_tide = tuple(_lowered(water, start, end) for water in tide if _in(water, start, end))
+    begun = tuple(tone for tone in tones if start <= tone.start < end)
     return Row(
-        start, end, _cut(voice, start, end), _cut(sides, start, end), _cut(stance, start, end), cut_tide,
-        _cut(tones, start, end), here,
-    )  # fmt: skip
+        start, end, _cut(voice, start, end), _cut(sides, start, end), _cut(stance, start, end), cut_tide, begun, here
+    )
+
+
+def _joined(bars: Iterable[Bar]) -> list[Bar]:
+    """Bars of one kind that touch become one."""
+    joined: list[Bar] = []
+    for bar in bars:
+        if joined and joined[-1].end == bar.start and joined[-1].kind == bar.kind:
+            joined[-1] = replace(joined[-1], end=bar.end)
+        else:
+            joined.append(bar)
+    return joined
 
 
 def _water(span: Span) -> Water:

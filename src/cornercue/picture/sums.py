@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from xml.etree.ElementTree import Element, SubElement
 
 from cornercue.picture.lanes import FILLS, HALVES, SMALL, TONES, WIDTH
-from cornercue.picture.look import edged, fill, line, lines_of, number, text, width_of
+from cornercue.picture.look import edged, fill, line, lines_of, number, text
 from cornercue.picture.rows import Picture
 from cornercue.timing.summary import Summary
 from cornercue.timing.tally import clock
@@ -16,11 +16,11 @@ LINE = 22
 MIDDLE = WIDTH / 2
 
 LEGEND = (
-    ("left", "left side"), ("right", "right side"), ("both", "both in turn"), ("neither", "neither"),
-    ("orthodox", "orthodox"), ("southpaw", "southpaw"), ("work", "work: it falls"), ("rest", "rest: it rises"),
-    ("start", "start tone"), ("warning", "nearly over"), ("end", "end"),
-)  # fmt: skip
-"""Every sign in the rows and what it means."""
+    (("voice", "the voice"), ("start", "tone: start"), ("warning", "tone: nearly over"), ("end", "tone: end")),
+    (("left", "left side"), ("right", "right side"), ("both", "both in turn"), ("neither", "neither side")),
+    (("orthodox", "orthodox"), ("southpaw", "southpaw"), ("work", "work: it falls"), ("rest", "rest: it rises")),
+)
+"""Every sign in the rows and what it means, a column after the other."""
 
 
 def draw_legend(parent: Element, picture: Picture, top: float) -> float:
@@ -29,29 +29,28 @@ def draw_legend(parent: Element, picture: Picture, top: float) -> float:
     length = picture.row_seconds
     span = f"{length // 60} min" if length >= 60 else f"{length} s"
     text(group, EDGE, top + 16, f"Each row is {span}, from left to right.", SMALL, colour="soft")
-    x, y = float(EDGE), top + LINE + 4
-    for kind, words in LEGEND:
-        wide = 30 + 6 + width_of(words, SMALL) + 12
-        if x + wide > WIDTH:
-            x, y = float(EDGE), y + LINE
-        _swatch(group, kind, x, y)
-        text(group, x + 36, y + 14, words, SMALL)
-        x += wide
-    return y + LINE + 6
+    y = top + LINE + 4
+    for column, signs in enumerate(LEGEND):
+        x = EDGE + column * (WIDTH - EDGE) / len(LEGEND)
+        for row, (kind, words) in enumerate(signs):
+            _swatch(group, kind, x, y + row * LINE)
+            text(group, x + 36, y + row * LINE + 14, words, SMALL)
+    return y + len(LEGEND[0]) * LINE + 10
 
 
 def _swatch(group: Element, kind: str, x: float, y: float) -> None:
     """The sign of one kind, 28 by 16 units."""
+    paint = fill("accent") if kind in TONES else fill("ink") if kind == "voice" else edged(FILLS[kind])
     if kind in TONES:
-        SubElement(group, "path", {"d": f"M{number(x + 10)} {number(y + 2)}{TONES[kind]}", **fill("accent")})
-        return
-    if kind in ("work", "rest"):
-        slope = "v-16l28 16z" if kind == "work" else "h28v-16z"
-        SubElement(group, "path", {"d": f"M{number(x)} {number(y + 16)}{slope}", **edged(FILLS[kind])})
-        return
-    share, part = HALVES.get(kind, (0.1, 0.8))
-    d = f"M{number(x)} {number(y + share * 16)}h28v{number(part * 16)}h-28z"
-    SubElement(group, "path", {"d": d, **edged(FILLS[kind])})
+        d = f"M{number(x + 10)} {number(y + 2)}{TONES[kind]}"
+    elif kind == "voice":
+        d = "".join(f"M{number(x + at)} {number(y + 1)}h{wide}v14h-{wide}z" for at, wide in ((0, 11), (14, 3), (21, 7)))
+    elif kind in ("work", "rest"):
+        d = f"M{number(x)} {number(y + 16)}" + ("v-16l28 16z" if kind == "work" else "h28v-16z")
+    else:
+        share, part = HALVES.get(kind, (0.1, 0.8))
+        d = f"M{number(x)} {number(y + share * 16)}h28v{number(part * 16)}h-28z"
+    SubElement(group, "path", {"d": d, **paint})
 
 
 def draw_steps(parent: Element, picture: Picture, top: float) -> float:
@@ -134,7 +133,9 @@ def _shares(group: Element, summary: Summary, y: float) -> float:
         x += wide
     y += 38
     ratio = f", {summary.work / summary.rest:.1f} to 1" if summary.rest else ""
-    text(group, EDGE, y, f"work {clock(summary.work)}, rest {clock(summary.rest)}{ratio}; words between {clock(between)}")
+    text(
+        group, EDGE, y, f"work {clock(summary.work)}, rest {clock(summary.rest)}{ratio}; words between {clock(between)}"
+    )
     y += LINE
     sides = ", ".join(f"{side} {clock(seconds)}" for side, seconds in summary.by_side.items())
     text(group, EDGE, y, f"work by side: {sides}")
