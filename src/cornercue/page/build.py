@@ -21,15 +21,17 @@ from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import ClipOf
 
 
-def page_html(drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook) -> str:
-    """The whole page as text.
+def page_html(
+    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, full_screen: bool = False
+) -> str:
+    """The whole page as text; with `full_screen` it asks the browser for the whole screen when it starts.
 
     Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
     """
     first = cautions(drill, book)
     css = _resource("page.css") + themed()
     script = f"{_resource('sound.js')}\n{_resource('page.js')}"
-    data = page_data(drill, draws, clip_of, book, audience(drill), bool(first))
+    data = page_data(drill, draws, clip_of, book, audience(drill), bool(first)) | {"fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
         policy=f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(css)}'; "

@@ -1,0 +1,82 @@
+"""A drill in the voice asked for, laid out and spoken while its beginning already sounds."""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
+
+from cornercue.cli.session import laid_out, phrases, told_by_line
+from cornercue.player.coming import Coming
+from cornercue.script.faults import ScriptFaults
+from cornercue.script.model import Drill
+from cornercue.timing.blocks import block_titles
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.expand import counted_in, unfold
+from cornercue.timing.setting import Request, Seconds
+from cornercue.timing.timeline import Timeline
+from cornercue.voice.speech import Phrase, Speech, open_voice
+
+BATCH = 4
+"""Phrases made at once while the first ones already sound."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unfolding:
+    """What is known of a session by now. `count_in` has an item as soon as `coming` has its first beginning."""
+
+    titles: tuple[str, ...]
+    coming: Coming
+    count_in: list[Timeline]
+    speech: Speech
+
+
+@contextmanager
+def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding]:
+    """Lays the drill out on a thread of its own until the end of the `with`. `script` names it in messages."""
+    needed, titles = _expected(script, drill, request)
+    count_in: list[Timeline] = []
+    with open_voice(request.voice) as speech:
+        named = replace(request, voice=speech.name)
+        coming = Coming(_beginnings(script, drill, named, speech, needed, count_in))
+        try:
+            yield Unfolding(titles, coming, count_in, speech)
+        finally:
+            speech.close()  # first, so that nobody waits for a phrase that is being made
+            coming.close()
+
+
+def _expected(script: str, drill: Drill, request: Request) -> tuple[list[Phrase], tuple[str, ...]]:
+    """By the estimate, what will be said, in order, the count-in first; and the blocks' titles."""
+    needed = [*phrases(counted_in(drill, request, estimated_seconds))]
+    titles = ("",) * len(drill.steps)
+    with suppress(ScriptFaults):  # What only just fits may fail by the estimate: the voice's own lengths decide.
+        line = laid_out(script, drill, request, estimated_seconds)
+        needed += phrases(line)
+        titles = block_titles(line)
+    return list(dict.fromkeys(needed)), titles
+
+
+def _beginnings(
+    script: str, drill: Drill, request: Request, speech: Speech, needed: list[Phrase], count_in: list[Timeline]
+) -> Generator[Timeline, None, None]:
+    seconds = _made_in_order(speech, needed)
+    with told_by_line(script):
+        count_in.append(counted_in(drill, request, seconds, speech.beat))
+        yield from unfold(drill, request, seconds, speech.beat)
+
+
+def _made_in_order(speech: Speech, needed: list[Phrase]) -> Seconds:
+    """The voice's lengths. A phrase that is not made yet is made together with those that are needed next."""
+    places = {phrase: at for at, phrase in enumerate(needed)}
+
+    def seconds(text: str, rate: float) -> float:
+        at = places.get((text, rate))
+        if at is not None:
+            batch = [phrase for phrase in needed[at : at + BATCH] if phrase in places]
+            speech.warm(batch)
+            for phrase in batch:
+                places.pop(phrase)
+        return speech.seconds(text, rate)
+
+    return seconds
