@@ -53,6 +53,7 @@ def _check_one(path: Path, pack: Pack | None) -> bool:
     from cornercue.script.read import read_drill
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.setting import Request
+    from cornercue.timing.summary import short, summarised
     from cornercue.timing.tally import clock
 
     try:
@@ -64,6 +65,7 @@ def _check_one(path: Path, pack: Pack | None) -> bool:
     for advice in timeline.advice:
         click.echo(f"{path}:{advice.line}: advice: {advice.text}")
     click.echo(f"{path}: fine, about {clock(timeline.duration)}")
+    click.echo(f"  {short(summarised(timeline, drill.junior))}")
     for text in lacking(str(path), pack) if pack else ():
         click.echo(f"{path}: “{text}” is not in the pack; another voice says it")
     return True

@@ -137,9 +137,8 @@ def estimated(script: str, drill: Drill, asked: dict[str, Any]) -> Timeline:
     return laid_out(script, drill, replace(request_for(drill, asked), voice=NO_VOICE), estimated_seconds)
 
 
-def timeline_for_showing(script: str, asked: dict[str, Any]) -> Timeline:
+def timeline_for_showing(script: str, drill: Drill, asked: dict[str, Any]) -> Timeline:
     """The timeline in the voice asked for, or with estimated lengths (and a word about it) where there is none."""
-    drill = read(script)
     if asked["voice"] == NO_VOICE:
         return estimated(script, drill, asked)
     try:

@@ -12,6 +12,8 @@ from string import Template
 
 from cornercue.page.data import page_data
 from cornercue.page.sheet import sheet
+from cornercue.picture.look import themed
+from cornercue.picture.svg import svg
 from cornercue.script.model import Drill
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.safety import audience, cautions
@@ -27,7 +29,8 @@ def page_html(
     Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
     """
     first = cautions(drill, book)
-    css, script = _resource("page.css"), f"{_resource('sound.js')}\n{_resource('page.js')}"
+    css = _resource("page.css") + themed()
+    script = f"{_resource('sound.js')}\n{_resource('page.js')}"
     data = page_data(drill, draws, clip_of, book, audience(drill), bool(first)) | {"fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
@@ -38,6 +41,7 @@ def page_html(
         script=script,
         cautions="".join(f"<p>{escape(caution)}</p>" for caution in first),
         paper=sheet(drill, draws[0].level, first),
+        picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),
     )
 
