@@ -128,6 +128,27 @@ def test_every_sound_of_a_minute_lies_within_2_ms_of_the_timeline(view: Any, dri
     assert checked > 20
 
 
+def test_a_page_opened_by_play_fills_the_screen_at_its_start_and_only_once(browser: Any, drill_page: Path) -> None:
+    wide = drill_page.with_name("wide.html")
+    wide.write_text(drill_page.read_text().replace('"fullScreen":false', '"fullScreen":true'))
+    for page, fills in ((wide, True), (drill_page, False)):
+        context = browser.new_context()
+        view = context.new_page()
+        view.goto(page.as_uri())
+        view.click("#read")
+        assert view.evaluate("document.fullscreenElement === null")
+        view.click("#start")
+        view.wait_for_function("player.state === 'playing'")
+        view.wait_for_function(f"(document.fullscreenElement !== null) === {str(fills).lower()}")
+        view.evaluate("document.fullscreenElement && document.exitFullscreen()")
+        view.wait_for_function("document.fullscreenElement === null")
+        view.click("#start")
+        view.click("#start")
+        view.wait_for_timeout(300)
+        assert view.evaluate("document.fullscreenElement === null")
+        context.close()
+
+
 def test_live_nothing_is_placed_more_than_20_ms_late_on_a_slow_machine(view: Any) -> None:
     view.context.new_cdp_session(view).send("Emulation.setCPUThrottlingRate", {"rate": 6})
     view.evaluate(

@@ -95,11 +95,12 @@ def test_a_track_without_a_frame_plays_and_ends(tmp_path: Path, name: str) -> No
 
 
 AGAIN = """
-    import os, threading
+    import os, threading, time
     from cornercue.player.choose import choose
     from cornercue.track.mix import blocks
     from test_track_files import drill, spoken
     def held():
+        time.sleep(0.5)  # a device's own thread may still be ending
         return threading.active_count(), len(os.listdir("/proc/self/task")), len(os.listdir("/proc/self/fd"))
     output = choose("miniaudio").output
     output.play(blocks(drill(2), spoken))
@@ -114,6 +115,32 @@ AGAIN = """
 def test_playing_fifty_times_leaves_no_thread_and_no_file_open(tmp_path: Path) -> None:
     done = run(AGAIN, env=home(tmp_path, CAPTURE.format(file=tmp_path / "heard.raw")))
     assert (done.stdout.strip(), done.stderr) == ("True", "")
+
+
+LIVE_AGAIN = """
+    import os, sys, threading, time
+    from cornercue.player.choose import choose
+    from lounge import Room, played
+    def held():
+        time.sleep(0.5)  # a device's own thread may still be ending
+        return threading.active_count(), len(os.listdir("/proc/self/task")), len(os.listdir("/proc/self/fd"))
+    output = choose(sys.argv[1]).output
+    def start_pause_and_stop():
+        ending = played(Room([(0, "pause"), (0, "pause"), (0, "on"), (0, "quit")]), output)
+        assert (ending.whole, ending.block) == (False, 2), ending
+    start_pause_and_stop()
+    before = held()
+    for _ in range(50):
+        start_pause_and_stop()
+    print(before == held(), before, held())
+"""
+
+
+@alsa
+@pytest.mark.parametrize("name", BOTH)
+def test_starting_pausing_and_stopping_fifty_times_leaves_no_thread_and_no_file_open(tmp_path: Path, name: str) -> None:
+    done = run(LIVE_AGAIN, name, env=home(tmp_path, CAPTURE.format(file=tmp_path / "heard.raw")))
+    assert (done.stdout[:4], done.stderr) == ("True", ""), done.stdout
 
 
 WITHOUT_DEVICE = """
