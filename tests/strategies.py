@@ -30,7 +30,8 @@ OPEN_POSITIONS = ("side kick", "roundhouse kick", "front kick", "low block", "el
 ANGLES = ("ahead", "left 45", "right 45", "left 90", "right 90", "left 180", "behind", "right 135", "left 1")
 PACES: tuple[Any, ...] = ("learning", "steady", "sharp", 0.2, 1.5, "2 s")
 
-texts = st.text(st.characters(exclude_categories=["C", "Z"]), min_size=1, max_size=12) | st.sampled_from(
+signs = st.text(st.characters(exclude_categories=["C", "Z"]), min_size=1, max_size=12)
+texts = signs.filter(lambda text: any(map(str.isalnum, text))) | st.sampled_from(
     ["Hands up, chin down.", "no", "12", "turn the back heel", "and move", "null", "- x", "a: b", "{0}", "%s", "ô"]
 )
 durations = st.integers(1, 40).flatmap(

@@ -14,8 +14,10 @@ import pytest
 from click.testing import CliRunner
 
 from cornercue.cli.main import commands
-from cornercue.page.sheet import described
+from cornercue.page.sheet import described, sheet
 from cornercue.script.read import read_drill
+from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.safety import cautions
 
 CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
@@ -259,6 +261,16 @@ def test_every_control_works(view: Any, by: str) -> None:
     assert state()[0] == "Stop"
 
 
+def test_after_a_stop_nothing_is_announced_until_somebody_goes_on(view: Any) -> None:
+    begun(view, next(cue["start"] for cue in cues(view) if cue["kind"] == "count"))
+    view.wait_for_function("element('next').textContent.startsWith('then: ')")
+    view.click("#stop")
+    assert view.inner_text("#call") == "STOP"
+    assert view.inner_text("#next") == ""
+    view.click("#start")
+    assert view.inner_text("#next").startswith("then: ")
+
+
 def test_the_feeder_sees_the_next_feed_in_their_own_left_and_right(view: Any) -> None:
     feeds = [cue for cue in cues(view) if "feed" in cue]
     assert {cue["listener"] for cue in feeds} == {"student", "feeder"}
@@ -361,6 +373,15 @@ def test_it_fits_every_screen_and_everyone_can_use_it(
         assert bad == [], shown
     assert page.evaluate("parseFloat(getComputedStyle(element('call')).fontSize) >= innerWidth / 14")
     context.close()
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_demo_drill_is_one_or_two_sheets_of_paper(view: Any, paper: str) -> None:
+    for path in sorted((Path(__file__).parent.parent / "drills").glob("*.yaml")):
+        drill = read_drill(path)
+        on_paper = sheet(drill, drill.level, cautions(drill, phrasebook()))
+        view.evaluate("(html) => { element('paper').innerHTML = html; }", on_paper)
+        assert 1 <= len(re.findall(rb"/Type /Page\b", view.pdf(format=paper))) <= 2, path.name
 
 
 LONG = "Antidisestablishment" * 4

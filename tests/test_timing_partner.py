@@ -68,7 +68,7 @@ def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
     step |= draw(st.sampled_from([{"reps": 6}, {"reps": "2 per level"}, {"for": "30 s"}, {"for": "1 min"}]))
     choices: dict[str, list[Any]] = {
         "sides": ["left", "right", "both"],
-        "order": ["alternate", "random"],
+        "order": ["random"] if weights and len(set(weights)) > 1 else ["alternate", "random"],
         "listener": ["student", "feeder"],
         "pace": list(PACES),
         "between": ["and move", "hands up"],

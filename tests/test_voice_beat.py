@@ -40,7 +40,7 @@ OTHERS = [
 """The levels were chosen on one to ten alone; the rule of the first strong syllable after "fifteen" had failed."""
 
 ALLOWED = 0.020
-"""Seconds: the greatest spread (standard deviation) of the error that issue 4 of this project allows."""
+"""Seconds: the greatest spread (standard deviation) of the error that is allowed."""
 
 FIRST_VOWELS = {"AH", "AO", "AY", "EH", "EY", "IH", "IY", "UW"}
 """Vowels of one to ten in ARPAbet."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -237,6 +238,15 @@ def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: p
     monkeypatch.setattr(recording_module, "LONGEST", 0.4)
     with pytest.raises(InputFault, match="longer than"):
         read_sound(tmp_path / "long.wav")
+
+
+def test_only_the_sentence_is_said_about_a_damaged_mp3(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "a.mp3").write_bytes(np.random.default_rng(1).bytes(30_000))
+    with pytest.raises(InputFault, match="not a sound file"):
+        read_sound(tmp_path / "a.mp3")
+    assert capfd.readouterr().err == ""
+    os.write(2, b"heard again")
+    assert capfd.readouterr().err == "heard again"
 
 
 def test_times_are_told_as_a_player_shows_them() -> None:

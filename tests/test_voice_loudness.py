@@ -33,7 +33,7 @@ from cornercue.voice.speech import Phrase, open_voice
 DRILLS = sorted((Path(__file__).parent.parent / "drills").glob("*.yaml"))
 
 ASKED = 1.5
-"""LU from the mean that a phrase may be: asked in issue 4 of this project."""
+"""LU from the mean that a phrase may be."""
 
 PEAK = -1.0
 """dBTP at most: AES TD1008 (2021), secondary copy."""

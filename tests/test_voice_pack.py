@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -175,6 +176,19 @@ def test_a_huge_file_a_text_a_cut_off_wav_and_a_missing_file_each_get_a_sentence
 def test_a_damaged_index_is_told(folder: Path, index: bytes) -> None:
     (folder / INDEX).write_bytes(index)
     with pytest.raises(InputFault, match="damaged"):
+        Pack(folder)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_in_the_place_of_a_file_is_not_waited_for(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (folder / "0001.flac").unlink()
+    os.mkfifo(folder / "0001.flac")
+    with pytest.raises(InputFault, match="is missing from the pack"):
+        Pack(folder).samples("jab")
+    (folder / INDEX).unlink()
+    os.mkfifo(folder / INDEX)
+    monkeypatch.setattr(Path, "open", lambda *_: pytest.fail("it is waited for"))
+    with pytest.raises(InputFault, match="is not a file"):
         Pack(folder)
 
 

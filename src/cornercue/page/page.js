@@ -44,11 +44,13 @@ function draw() {
   const current = said[said.length - 1];
   const following = cues.find((cue) => cue.start > now && cue.text);
   const words = player.feeder ? feederWords(now) : studentWords(current);
-  if (player.state === "stopped") Object.assign(words, { call: "STOP", hands: "" });
+  const stopped = player.state === "stopped";
+  if (stopped) Object.assign(words, { call: "STOP", hands: "" });
   fitted("call", words.call);
   show("hands", words.hands);
-  // A defence that is to be read or heard is not told beforehand.
-  show("next", player.feeder || !following ? "" : `then: ${following.listener ? "wait for it" : following.text}`);
+  // A defence that is to be read or heard is not told beforehand; nothing comes after a stop until somebody goes on.
+  const then = following && (following.listener ? "wait for it" : following.text);
+  show("next", player.feeder || stopped || !then ? "" : `then: ${then}`);
   drawSpan(spans.find((span) => span.start <= now && now < span.end), now);
   const block = blockAt(now);
   show("where", `${block + 1} of ${player.draw.blocks.length}: ${data.blocks[block].title}`);

@@ -127,11 +127,13 @@ class Partner(WrittenStep):
     between: Short | None = None
 
     @model_validator(mode="after")
-    def _one_length_and_each_defence_once(self) -> Self:
+    def _one_length_each_defence_once_and_weights_that_count(self) -> Self:
         if (self.for_ is None) == (self.reps is None):
             raise wrong("partner work needs either `for: 90 s` or `reps: 20`, the number of calls, and not both")
         names = [weighted.technique.name for weighted in self.partner]
         for name in names:
             if names.count(name) > 1:
                 raise wrong(f"`{name}` stands there twice; give it a weight instead: `{{{name}: 2}}`")
+        if self.order == "alternate" and len({weighted.weight for weighted in self.partner}) > 1:
+            raise wrong("`order: alternate` calls each defence in turn; leave out the weights or write `order: random`")
         return self

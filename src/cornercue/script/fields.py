@@ -145,7 +145,7 @@ def angle_of(value: Any) -> int:
 
 
 def _words_of(most: int) -> Any:
-    """A validator for text: one line of at most `most` characters, not empty, without control characters."""
+    """A validator for text: one line of at most `most` characters with a word in it, without control characters."""
 
     def check(value: Any) -> str:
         if not isinstance(value, str):
@@ -157,6 +157,8 @@ def _words_of(most: int) -> Any:
             raise wrong(f"the text has {len(text)} characters; at most {most} fit here")
         if any(unicodedata.category(character) in ("Cc", "Cs", "Co") for character in text):
             raise wrong("the text holds a character that cannot be shown; delete it")
+        if not any(character.isalnum() for character in text):
+            raise wrong(f"there is nothing to say in `{text}`; write words")
         return text
 
     return check

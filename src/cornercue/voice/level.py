@@ -100,12 +100,16 @@ def _rise(seconds: float) -> Sound:
 
 def levelled(sound: Sound) -> Sound:
     """The sound at `LOUDNESS`, its true peaks at `CEILING` at most; where both cannot be, the ceiling holds."""
+    measured = loudness(sound)
     for _ in range(PASSES):
-        lacking = LOUDNESS - loudness(sound)
-        if abs(lacking) < NEAR:
+        raised = sound * 10 ** ((LOUDNESS - measured) / 20)
+        sound = limited(raised)
+        if sound is raised:  # nothing was taken away
             break
-        sound = limited(sound * 10 ** (lacking / 20))
-    return limited(sound)
+        measured = loudness(sound)
+        if abs(LOUDNESS - measured) < NEAR:
+            break
+    return sound
 
 
 def loudness(sound: Sound) -> float:
@@ -123,7 +127,7 @@ def true_peak(sound: Sound) -> float:
 def _peaks(sound: Sound) -> Sound:
     """The greatest magnitude from each sample to the next."""
     fine = np.abs(resample_poly(sound, OVERSAMPLING, 1))
-    peaks: Sound = fine.reshape(-1, OVERSAMPLING).max(axis=1)
+    peaks: Sound = np.maximum.reduce([fine[at::OVERSAMPLING] for at in range(OVERSAMPLING)])
     return peaks
 
 

@@ -136,6 +136,8 @@ class PackSpeech(Speech):
 def read_index(folder: Path) -> list[Entry]:
     """The entries of a pack's index. Raises InputFault."""
     path = folder / INDEX
+    if path.exists() and not path.is_file():  # reading a pipe would never end
+        raise InputFault(f"{folder} is not a pack: {INDEX} is not a file.")
     try:
         with path.open("rb") as file:
             content = file.read(LARGEST_INDEX + 1)
