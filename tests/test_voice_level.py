@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import numpy as np
+import pyloudnorm
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.signal import lfilter
 
+import cornercue.voice.loudness as loudness_module
 from cornercue.errors import InputFault
 from cornercue.voice.clip import SAMPLE_RATE, Clip
-from cornercue.voice.level import Sound, clip_from, levelled, limited, loudness, true_peak
+from cornercue.voice.level import clip_from, levelled, limited, loudness, true_peak
+from cornercue.voice.loudness import Sound, integrated_loudness, k_weighted
 from cornercue.voice.source import Recording
 
 
@@ -37,6 +41,27 @@ def test_the_loudness_meter_reads_what_the_standards_say() -> None:
     # -23 and -33 LUFS; one channel has half the power, 3.01 less.
     for level in (-23, -33):
         assert loudness(sine(1000, 20, 10 ** (level / 20))) == pytest.approx(level - 3.01, abs=0.1)
+
+
+@settings(max_examples=40)
+@given(st.integers(0, 10**6), st.integers(4, 60), st.floats(-60, 0), st.floats(0, 0.9))
+def test_the_meter_agrees_with_pyloudnorm(seed: int, tenths: int, level: float, pause: float) -> None:
+    """Rough sound with a pause in it, of whole blocks: pyloudnorm measures a last one that is not whole, too."""
+    noise = np.random.default_rng(seed).normal(0, 0.1, tenths * SAMPLE_RATE // 10).cumsum() % 0.5 - 0.25
+    noise[: round(pause * len(noise))] *= 0.001
+    sound = noise * 10 ** (level / 20)
+    theirs = pyloudnorm.Meter(SAMPLE_RATE, filter_class="DeMan").integrated_loudness(sound)
+    assert integrated_loudness(sound) == pytest.approx(max(theirs, -70), abs=0.1)
+
+
+@pytest.mark.parametrize("hertz", [40, 100, 400, 997, 2000, 4000, 8000])
+def test_the_weighting_is_the_standards_own_at_every_frequency(hertz: float) -> None:
+    """BS.1770's filters at their own rate of 48 kHz, by scipy, for a sine."""
+    shelf, high_pass = loudness_module.SHELF, loudness_module.HIGH_PASS
+    wave = sine(hertz, 2, rate=48_000)
+    theirs = lfilter(*high_pass, lfilter(*shelf, wave))
+    ours = k_weighted(sine(hertz, 2))
+    assert 20 * np.log10(ours[SAMPLE_RATE:].std() / theirs[48_000:].std()) == pytest.approx(0, abs=0.01)
 
 
 def test_a_short_sound_reads_like_a_long_one() -> None:

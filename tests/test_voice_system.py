@@ -25,7 +25,8 @@ from cornercue.errors import InputFault, MachineLacks
 from cornercue.voice import espeak, system
 from cornercue.voice.clip import SAMPLE_RATE
 from cornercue.voice.espeak import Library, find_library
-from cornercue.voice.level import Sound, clip_from, loudness, true_peak
+from cornercue.voice.level import clip_from, loudness, true_peak
+from cornercue.voice.loudness import Sound
 from cornercue.voice.process import NoSound, Worker
 from cornercue.voice.source import Recording
 from cornercue.voice.system import SystemVoice

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from importlib import resources
 from pathlib import Path
 
 import click
@@ -19,6 +18,8 @@ def new(file: str) -> None:
     Example:
       cornercue new my-drill.yaml
     """
+    from importlib import resources
+
     text = resources.files("cornercue.cli").joinpath("starter.yaml").read_text(encoding="utf-8")
     write_new(Path(file), text)
     click.echo(f"{file}: edit it, then `cornercue check {file}` and `cornercue play {file}`")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -58,4 +57,6 @@ def overrides(command: F) -> F:
 
 def drawn_seed() -> int:
     """A new seed, for a session that asked for none."""
+    import random
+
     return random.SystemRandom().randrange(1_000_000)

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Generator
-from threading import Condition, Thread
+from threading import Condition, Event, Thread
 
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE
 
 LOOK = 0.02
 """Seconds between two calls of `idle` while something is waited for."""
+
+HEAD_START = 0.15
+"""Seconds that whoever plays has the processor alone, once there is a beginning: the first sound comes sooner."""
 
 
 def known_frames(beginning: Timeline) -> int:
@@ -32,7 +35,7 @@ class Coming:
         self.fault: Exception | None = None
         """What the laying-out raised."""
         self._news = Condition()
-        self._cancelled = False
+        self._closed = Event()
         self._thread = Thread(target=self._take, daemon=True)
         self._thread.start()
 
@@ -54,16 +57,19 @@ class Coming:
 
     def close(self) -> None:
         """Stop laying out; whoever makes the phrases is closed before, so that this does not wait for them."""
-        self._cancelled = True
+        self._closed.set()
         self._thread.join()
 
     def _take(self) -> None:
+        first = True
         try:
             for beginning in self._beginnings:
                 with self._news:
                     self._latest = beginning
                     self._news.notify_all()
-                if self._cancelled:
+                self._closed.wait(HEAD_START if first else 0)
+                first = False
+                if self._closed.is_set():
                     return
             with self._news:
                 self._over = True

@@ -8,8 +8,8 @@ from cornercue.player.view import Moments, State
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, total_frames
 
-AT_ONCE = 0.05
-"""Seconds of silence before the first sound: a device may fade in."""
+AT_ONCE = 0.01
+"""Seconds of silence before the first sound, for a device that clicks as it starts."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,22 +1,17 @@
 """Raw recording → clip: one rate, trimmed, faded, equally loud, peaks held.
 
-Slow to import (scipy, pyloudnorm): only what makes new clips imports it.
+Slow to import (numpy): only what makes new clips imports it.
 """
 
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
-import pyloudnorm
-from scipy.ndimage import minimum_filter1d
-from scipy.signal import resample_poly
+from numpy.lib.stride_tricks import sliding_window_view
 
 from cornercue.errors import InputFault
 from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.voice.loudness import Sound, integrated_loudness, quick_size
 from cornercue.voice.source import Recording
-
-Sound = npt.NDArray[np.float64]
-"""Samples, shape (frames,), at `SAMPLE_RATE`; 1.0 is full scale."""
 
 LOUDNESS = -18.0
 """LUFS. Speech: AES TD1008 (2021), secondary copy."""
@@ -38,11 +33,11 @@ SHORTEST_MEASURED = 3.0
 until it is this long. So a word of 0.25 s ("duck") gets the same mean power as a sentence. Its loudest 0.1 s stays 2
 to 4 dB below that of a long sentence, which has pauses and soft syllables to make up for (measured over the drills)."""
 
-ABSOLUTE_GATE = -70.0
-"""LUFS: BS.1770 does not count what is quieter."""
-
 OVERSAMPLING = 4
 """Times, to see peaks between samples: ITU-R BS.1770, annex 2 (from memory)."""
+
+BEYOND = 256
+"""Frames of silence that keep the end of a sound out of its beginning while it is interpolated."""
 
 LOOKAHEAD = 0.002
 """Seconds before a peak at which the limiter begins to give way, and after it at which it lets go."""
@@ -115,8 +110,7 @@ def levelled(sound: Sound) -> Sound:
 def loudness(sound: Sound) -> float:
     """Integrated loudness in LUFS (ITU-R BS.1770), of short sounds as `SHORTEST_MEASURED` says; silence reads -70."""
     repeats = int(np.ceil(SHORTEST_MEASURED * SAMPLE_RATE / len(sound)))
-    measured = pyloudnorm.Meter(SAMPLE_RATE).integrated_loudness(np.tile(sound, repeats))
-    return max(float(measured), ABSOLUTE_GATE)
+    return integrated_loudness(np.tile(sound, repeats))
 
 
 def true_peak(sound: Sound) -> float:
@@ -126,7 +120,9 @@ def true_peak(sound: Sound) -> float:
 
 def _peaks(sound: Sound) -> Sound:
     """The greatest magnitude from each sample to the next."""
-    fine = np.abs(resample_poly(sound, OVERSAMPLING, 1))
+    size = quick_size(len(sound) + BEYOND)
+    between = np.fft.irfft(np.fft.rfft(sound, size), OVERSAMPLING * size)[: OVERSAMPLING * len(sound)]
+    fine = np.abs(between * OVERSAMPLING)
     peaks: Sound = np.maximum.reduce([fine[at::OVERSAMPLING] for at in range(OVERSAMPLING)])
     return peaks
 
@@ -139,7 +135,13 @@ def limited(sound: Sound) -> Sound:
         return sound
     width = 2 * round(LOOKAHEAD * SAMPLE_RATE) + 1
     # The lowest gain within reach, then a mean over the same reach: at the peak itself the mean is that gain.
-    held = np.pad(minimum_filter1d(needed, width, mode="nearest"), width // 2, mode="edge")
+    held = np.pad(_lowest(needed, width), width // 2, mode="edge")
     window = np.hanning(width + 2)[1:-1]
     limited: Sound = sound * np.convolve(held, window / window.sum(), mode="valid")
     return limited
+
+
+def _lowest(gains: Sound, width: int) -> Sound:
+    """The lowest of each value and its neighbours, `width` in all."""
+    lowest: Sound = sliding_window_view(np.pad(gains, width // 2, mode="edge"), width).min(axis=1)
+    return lowest

@@ -34,7 +34,7 @@ VOICES: dict[str, Callable[[], Voice]] = {"natural": natural, "system": SystemVo
 MODEL = ".onnx"
 """How the path of a Piper voice file ends."""
 
-PROCESSING = 2
+PROCESSING = 3
 """Raised when `level.py` makes other clips of the same recording, so that stored ones are made again."""
 
 ESTIMATE = 1
