@@ -1,8 +1,9 @@
 """Live play through ALSA on a loudspeaker of our own, in real time: `python benchmarks/play.py`.
 
 Prints medians; exits 1 where a limit is passed:
-- from the command to the first sound, clips cached, for a 30-minute drill: under 0.7 s;
-- the same with 60 phrases to be spoken first, in the system voice: under 2 s;
+- from the command to the first sound, clips cached, for a 30-minute drill: under 0.7 s, or on a slower machine under
+  `LOADING` times as long as Python takes, by turns with it, to load the libraries that this needs;
+- the same with 60 phrases to be spoken, in the system voice: under 2 s, or `NEW_LOADING` times as long;
 - the processor while playing, with the full screen on a terminal: under 10% of one core.
 
 Needs Linux and ALSA's library; left out where there is none.
@@ -22,6 +23,8 @@ from statistics import median
 
 ROUNDS = 7
 SOUND_LIMIT, NEW_LIMIT, CORE_LIMIT = 0.7, 2.0, 0.10
+LOADING, NEW_LOADING = 2.0, 4.5
+LIBRARIES = "import click, miniaudio, numpy, yaml; from pydantic import BaseModel"
 PLAYED = 20.0
 """Seconds of playing in which the processor's time is taken."""
 
@@ -56,6 +59,13 @@ def first_sound(script: Path, speaker: Loudspeaker, env: dict[str, str]) -> floa
     return waited
 
 
+def loaded() -> float:
+    """Seconds that Python takes to load the libraries."""
+    begun = time.perf_counter()
+    subprocess.run([sys.executable, "-c", LIBRARIES], check=True)
+    return time.perf_counter() - begun
+
+
 def core_while_playing(script: Path, env: dict[str, str]) -> float:
     """The share of one core that playing takes, without its start."""
     options = ("--output", "miniaudio", "--voice", "system")
@@ -87,19 +97,22 @@ def main() -> int:
             [sys.executable, "-m", "cornercue", "render", folder / "half-an-hour.yaml", "-o", folder / "all.wav",
              "--seed", "1", "--voice", "system"], env=known, check=True, stdout=subprocess.DEVNULL,
         )  # fmt: skip
-        cached = [first_sound(folder / "half-an-hour.yaml", speaker, known) for _ in range(ROUNDS)]
-        new = [
-            first_sound(folder / "sixty.yaml", speaker, speaker.env() | {"XDG_CACHE_HOME": str(folder / f"new {turn}")})
-            for turn in range(ROUNDS)
-        ]
+        cached, new, loading = [], [], []
+        for turn in range(ROUNDS):
+            loading.append(loaded())
+            cached.append(first_sound(folder / "half-an-hour.yaml", speaker, known))
+            nothing_kept = speaker.env() | {"XDG_CACHE_HOME": str(folder / f"new {turn}")}
+            new.append(first_sound(folder / "sixty.yaml", speaker, nothing_kept))
         core = core_while_playing(folder / "half-an-hour.yaml", known)
+    yardstick = median(loading)
     rows = [
-        ("first sound, half an hour, clips cached", median(cached), SOUND_LIMIT, "s"),
-        ("first sound, 60 phrases to be spoken", median(new), NEW_LIMIT, "s"),
+        ("first sound, half an hour, clips cached", median(cached), max(SOUND_LIMIT, LOADING * yardstick), "s"),
+        ("first sound, 60 phrases to be spoken", median(new), max(NEW_LIMIT, NEW_LOADING * yardstick), "s"),
         ("one core, while playing", core, CORE_LIMIT, ""),
     ]
+    print(f"{'loading the libraries':42} {yardstick:.3f} s")
     for label, found, limit, unit in rows:
-        print(f"{label:42} {found:.3f} {unit} (limit {limit} {unit})")
+        print(f"{label:42} {found:.3f} {unit} (limit {limit:.3f} {unit})")
     kept = all(found < limit for _, found, limit, _ in rows)
     print("the limits are kept" if kept else "A LIMIT IS PASSED")
     return 0 if kept else 1

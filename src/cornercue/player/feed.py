@@ -41,6 +41,7 @@ class Feed:
         self._buffered = buffered
         self._heard = heard
         self._clock = clock
+        self._given = 0
         self._asked = 0
         self._mark = (-buffered, clock())
         self._queue: Queue[bytes | None] = Queue(AHEAD)
@@ -118,6 +119,10 @@ class Feed:
                 return False
             return True
 
+        if self._given < AHEAD:  # The device has something to play before anybody looks.
+            self._given += 1
+            self._queue.put_nowait(data)
+            return True
         return self._until(queued)
 
     def _until(self, done: Callable[[], bool]) -> bool:
