@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 
+@lru_cache(maxsize=4096)  # The same words come again and again, above all the counts.
 def estimated_seconds(text: str, rate: float = 1.0) -> float:
     """Seconds for English at about four syllables a second, with a pause at each comma and full stop.
 

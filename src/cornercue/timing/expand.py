@@ -28,8 +28,9 @@ def expand(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_be
     Pure: the same drill, request and speech lengths give the same timeline. `seconds(text, rate)` tells how
     long a phrase takes to say, `beat(text, rate)` how long after its start it is heard to fall. Raises `TimingFault`.
     """
-    *_, whole = unfold(drill, request, seconds, beat)
-    return whole
+    setting = _opening_setting(drill, request, seconds, beat)
+    *_, (found, duration) = _growing(drill, setting)
+    return _timeline(drill, setting, found, duration)
 
 
 def unfold(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Iterator[Timeline]:
@@ -39,6 +40,11 @@ def unfold(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_be
     later phrases are not asked for before it is given. Raises `TimingFault`.
     """
     setting = _opening_setting(drill, request, seconds, beat)
+    return (_timeline(drill, setting, found, duration) for found, duration in _growing(drill, setting))
+
+
+def _growing(drill: Drill, setting: Setting) -> Iterator[tuple[list[Event], float]]:
+    """What has been laid out so far, and how far that goes; the last time all of it."""
     found: list[Event] = []
     if setting.level < drill.level:
         found.append(
@@ -50,8 +56,8 @@ def unfold(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_be
             found.append(event)
         elif event.at > given * GROWTH:
             given = event.at
-            yield _timeline(drill, setting, found, given)
-    yield _timeline(drill, setting, found, max(event.end for event in found if isinstance(event, Cue)))
+            yield found, given
+    yield found, max(event.end for event in found if isinstance(event, Cue))
 
 
 def _timeline(drill: Drill, setting: Setting, events: Iterable[Event], duration: float) -> Timeline:
