@@ -33,6 +33,7 @@ steps:
 """
 PASSING = """\
 drill: One side, then the other
+stance: both
 steps:
 - combination: [jab, cross, lead hook]
 - rest: 30 s

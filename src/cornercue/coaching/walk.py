@@ -60,6 +60,11 @@ def _done(steps: Iterable[Step], drill: Drill, place: Written | None, times: int
                 yield Seen(step, drill, at, times)
 
 
+def place_of(drill: Drill, line: int) -> tuple[int, int]:
+    """The place of the step that starts in this line; that of the script itself where none does."""
+    return next((step.at for step in own(drill) if step.line == line), drill.at)
+
+
 def written_stance(drill: Drill) -> Stance:
     """The stance that the script's left and right are meant for."""
     return "southpaw" if drill.stance == "southpaw" else "orthodox"
