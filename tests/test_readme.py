@@ -10,6 +10,7 @@ import click
 import pytest
 from click.testing import CliRunner
 
+from coaching import reviewed_file
 from cornercue.cli.main import commands
 from cornercue.coaching.rules import rules_table
 from cornercue.script.model import STEP_KINDS, Drill
@@ -112,6 +113,7 @@ def test_the_script_examples_are_scripts_without_advice(tmp_path: Path) -> None:
         script = tmp_path / f"example-{number}.yaml"
         script.write_text(example, encoding="utf-8")
         assert expand(read_drill(script), Request(seed=1), estimated_seconds).advice == ()
+        assert reviewed_file(script) == []
 
 
 def test_the_table_of_rules_is_the_one_that_the_rules_make() -> None:
