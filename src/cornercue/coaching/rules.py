@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Protocol
 
-from cornercue.coaching import dose, fit, flow, guard, order, plain_words, rest, sides
+from cornercue.coaching import alike, dose, fit, flow, guard, order, plain_words, rest, sides
 from cornercue.coaching.problem import Problem
 from cornercue.script.model import Drill, Repeat, Step
 from cornercue.script.step import Written
@@ -36,7 +36,7 @@ class Rule(Protocol):
         """What it finds in a drill, laid out as its timeline."""
 
 
-RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, guard, plain_words)
+RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, alike, guard, plain_words)
 """Every rule, in the order of the README's table."""
 
 
