@@ -67,7 +67,7 @@ _SECONDS = {technique.name: technique.seconds for technique in TECHNIQUES}
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    warned = False  # whether the feeder was told to keep away from the answers
+    warned = False  # whether the feeder was told to keep away from the answers, or this rule has told that nobody did
     for step in own(drill):
         warned = warned or (isinstance(step, Say) and bool(_AWAY.search(step.say)))
         for text, remedy in _too_high(step, drill, timeline.level):
@@ -77,6 +77,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         if isinstance(step, Partner):
             yield from _too_fast(step, Seen(step, drill, step), timeline.level)
             if drill.junior and not warned and any(move.technique.height == "head" for move in _moves(step)):
+                warned = True
                 yield Problem(
                     *step.at,
                     NAME,

@@ -62,17 +62,24 @@ SHARE = {True: 1 / 2, False: 1 / 3}
 ENOUGH = 60.0
 """Seconds of rest that suit any round of the table."""
 
+FINE = 5.0
+"""Seconds: nobody counts a rest finer than that."""
+
 BETWEEN_SETS = 30.0
 """Seconds of rest between sets below which the rule speaks up; half of what suits most children. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Stretch:
-    """Seconds of hard work in a row, or of rest, with the step that asks for it."""
+    """Seconds of hard work in a row, or of rest, with the step that asks for it.
+
+    `fresh` work begins with talk: time enough to breathe, so that it does not add to the work before it.
+    """
 
     at: tuple[int, int]
     work: float = 0.0
     rest: float = 0.0
+    fresh: bool = False
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
@@ -95,8 +102,7 @@ def _stretches(steps: Iterable[Step], drill: Drill, level: int, repeated: bool) 
             case Shadow():
                 yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)))
             case Partner() if named_pace(Seen(step, drill, step).pace) != "learning" and step.for_:
-                yield _Stretch(step.at)  # how it is fed is told first: time enough to breathe
-                yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)))
+                yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)), fresh=True)
             case Say():
                 pass
             case _:
@@ -113,7 +119,7 @@ def _sets_in_a_row(work: _Stretch, sets: int, rest: float | None) -> Iterator[_S
 def _of_repeat(step: Repeat, drill: Drill, level: int) -> Iterator[_Stretch]:
     """A repeat with rests as two rounds of it, which are like all others; one without as one long stretch."""
     inner = list(_stretches(step.steps, drill, level, step.repeat > 1))
-    if not step.rest and all(one.work for one in inner):
+    if not step.rest and all(one.work and not one.fresh for one in inner):
         yield from (replace(one, work=one.work * step.repeat) for one in inner)
         return
     yield from inner
@@ -128,7 +134,7 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
     work = 0.0
     for one, after in pairwise([*run, _Stretch((0, 0))]):
         if one.rest:
-            need = min(ENOUGH, work * SHARE[junior])
+            need = min(ENOUGH, work * SHARE[junior]) // FINE * FINE
             if after.work and one.rest < need - 1e-9:
                 yield Problem(
                     *one.at,
@@ -140,7 +146,8 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
                 )
             work = 0.0
         elif one.work:
-            before, work = work, work + one.work
+            before = 0.0 if one.fresh else work
+            work = before + one.work
             if before <= LONGEST[junior] < work:
                 yield Problem(
                     *one.at,
