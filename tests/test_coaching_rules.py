@@ -7,14 +7,17 @@ from pathlib import Path
 
 import pytest
 import yaml
+from hypothesis import given
 from jsonschema import Draft202012Validator
 
-from coaching import reviewed, reviewed_file
-from cornercue.coaching.rules import RULES, Rule, page, rule_named
+from coaching import reviewed, reviewed_file, timeline_of
+from cornercue.coaching.rules import RULES, Rule, page, review, rule_named
+from cornercue.coaching.walk import own
 from cornercue.script import silence
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill
 from cornercue.script.schema import script_schema
+from strategies import Script, scripts
 
 DRILLS = sorted((Path(__file__).parent.parent / "drills").rglob("*.yaml"))
 BROKEN = "drill: A\nsteps:\n- combination: [cross, rear hook]\n"
@@ -105,6 +108,19 @@ def test_a_silence_needs_a_known_rule_and_a_reason(written: str, fault: str) -> 
     with pytest.raises(ScriptFaults) as caught:
         parse_drill(script, "a.yaml")
     assert [str(one).startswith(fault) for one in caught.value.faults] == [True], caught.value
+
+
+@given(scripts())
+def test_whatever_reads_can_be_reviewed_and_is_told_at_a_step_of_the_file(script: Script) -> None:
+    drill = script.read()
+    timeline = timeline_of(drill)
+    places = {drill.at, *(step.at for step in own(drill))}
+    problems = review(drill, timeline)
+    assert {(problem.line, problem.column) for problem in problems} <= places
+    assert list(problems) == sorted(problems)
+    assert all(problem.text and problem.rule in silence.RULES for problem in problems)
+    quiet = Script({**script.data, "silence": dict.fromkeys(silence.RULES, "all of it is meant")}, script.others).read()
+    assert {problem.rule for problem in review(quiet, timeline_of(quiet))} <= {"silence"}
 
 
 def test_an_editor_knows_the_rules_from_the_schema() -> None:
