@@ -34,7 +34,13 @@ def push_ups(reps: object, sets: int = 1) -> str:
 )
 def test_a_strength_exercise_keeps_to_the_levels_dose(reps: object, sets: int, head: str, found: str | None) -> None:
     told = dose(push_ups(reps, sets), head)
-    assert [found is not None and f"warning: {found}" in line for line in told] == [True] * bool(found)
+    assert [found is not None and f"hint: {found}" in line for line in told] == [True] * bool(found)
+
+
+def test_twice_the_dose_is_a_warning() -> None:
+    assert "hint" in dose(push_ups(30))[0]
+    assert "warning" in dose(push_ups(31))[0]
+    assert "warning" in dose(push_ups(15, 7))[0]
 
 
 def test_the_same_exercise_adds_up_over_the_drill_and_is_told_once_where_it_is_too_much() -> None:
@@ -42,7 +48,7 @@ def test_the_same_exercise_adds_up_over_the_drill_and_is_told_once_where_it_is_t
     round_ = round_.replace("  sets", "    sets")
     assert dose(round_) == []
     (found,) = dose(push_ups(15) + push_ups(15) + push_ups(15) + push_ups(10) + push_ups(10))
-    assert found.startswith("16: warning: 55 push-ups are more than three sets of 15")
+    assert found.startswith("16: hint: 55 push-ups are more than three sets of 15")
 
 
 @pytest.mark.parametrize("exercise", ["jumping jacks", "straight punches", "skips"])

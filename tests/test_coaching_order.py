@@ -37,6 +37,13 @@ def test_a_full_session_begins_warm_and_ends_calm() -> None:
     assert found.startswith("11: a full session ends here without a cool-down")
 
 
+def test_skipping_is_a_warm_up_and_a_round_of_boxing_is_not() -> None:
+    skipping = "- exercise: skipping\n  for: 4 min\n"
+    assert order(skipping + LONG + WALK) == []
+    (found,) = order(skipping.replace("skipping", "shadow boxing") + LONG + WALK)
+    assert found.startswith("4: no warm-up comes before this")
+
+
 def test_a_short_drill_is_a_part_of_an_evening_and_needs_neither() -> None:
     assert order("- exercise: shadow boxing\n  for: 2 min\n") == []
 

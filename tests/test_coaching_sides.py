@@ -25,9 +25,10 @@ def sides(steps: str, head: str = "") -> list[str]:
         ("- exercise: calf stretch, left leg\n  for: 20 s\n", "this exercise is for the left side, and nothing like"),
     ],
 )
-def test_work_that_only_one_side_gets_is_a_warning(steps: str, found: str) -> None:
+def test_work_that_only_one_side_gets_is_told(steps: str, found: str) -> None:
     (told,) = sides(steps)
-    assert told.startswith(f"3: warning: {found}")
+    severity = "hint" if found.startswith(("the weave", "the parry")) else "warning"
+    assert told.startswith(f"3: {severity}: {found}")
 
 
 def test_much_more_on_one_side_is_a_hint() -> None:

@@ -44,4 +44,5 @@ WORDS = "keep your hands up and move your feet all the time then come back and b
 )  # fmt: skip
 def test_what_cannot_be_followed_while_moving_is_told(steps: str, found: str | None) -> None:
     lines = told(plain_words, steps)
+    assert all((": warning: " in line) == ("combination" in steps or "check`" in line) for line in lines)
     assert [line.partition("plain words: ")[2].startswith(found or "?") for line in lines] == [True] * bool(found)

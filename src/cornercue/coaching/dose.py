@@ -3,6 +3,7 @@
 *Strength.* The National Strength and Conditioning Association has young people do one to three sets of 6 to 15
 repetitions. With the levels it grows: five for each level is a dose that many clubs use, so from level 4 on a set may
 be that long, and for adults 35 at any level. More than three such sets of one exercise is more than the level's dose.
+This rule gives a hint, and a warning above twice the dose: an exercise without weights may be light.
 
 *Steps.* Where a script asks for repetitions per level, the next level asks for more at once. About a tenth at a time is
 the usual advice. Within the level's dose a larger step has months to be climbed; where it leads beyond the dose of the
@@ -18,8 +19,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from cornercue.coaching.effort import is_strength, minutes
-from cornercue.coaching.problem import Problem
+from cornercue.coaching.effort import ADULTS, is_strength, minutes
+from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.walk import Seen, done
 from cornercue.script.fields import Amount
 from cornercue.script.model import Drill, Include, Repeat
@@ -85,18 +86,23 @@ def _strength(drill: Drill, level: int) -> Iterator[Problem]:
         before, asked[name] = asked[name], asked[name] + reps * step.sets * one.times
         if reps > most:
             yield Problem(
-                *one.place.at, NAME, "warning",
+                *one.place.at, NAME, _severity(reps / most),
                 f"{reps} {step.exercise} in a set are many for level {level}: 6 to 15 (NSCA), or {PER_LEVEL} a level",
                 f"ask for {most} or fewer",
             )  # fmt: skip
         elif before <= SETS * most < asked[name]:
             yield Problem(
-                *one.place.at, NAME, "warning",
+                *one.place.at, NAME, _severity(asked[name] / SETS / most),
                 f"{asked[name]} {step.exercise} are more than three sets of {most}, the dose of level {level}",
                 "take sets or repetitions away",
             )  # fmt: skip
         else:
             yield from _next_level(one, step, step.reps, level, drill.junior)
+
+
+def _severity(times: float) -> Severity:
+    """Somewhat more than the dose is a hint: an exercise may be light. Twice as much is a warning."""
+    return "warning" if times > 2 else "hint"
 
 
 def most_in_a_set(level: int, junior: bool) -> int:
@@ -120,7 +126,7 @@ def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     who = "juniors" if drill.junior else "adults"
     if timeline.duration > LONG[drill.junior]:
         text = f"{minutes(timeline.duration)} is long for {who}: {minutes(LONG[drill.junior])} is usual at most"
-        yield Problem(*drill.at, NAME, "warning", text, "make two sessions of it")
+        yield Problem(*drill.at, NAME, "warning", text, f"make two sessions of it{ADULTS if drill.junior else ''}")
     elif drill.junior and timeline.level <= 2 and timeline.duration > LONG_FOR_BEGINNERS:
         text = f"{minutes(timeline.duration)} is long for juniors of level {timeline.level}: attention goes first"
         yield Problem(*drill.at, NAME, "hint", text, "keep it to half an hour, with something playful at the end")

@@ -11,6 +11,9 @@ from cornercue.script.solo import Exercise
 from cornercue.technique.table import PaceName
 from cornercue.timing.pace import rep_seconds
 
+ADULTS = ", or write `junior: no` where only adults train"
+"""What ends a remedy where a limit is for children and teenagers: a script is for them unless it says otherwise."""
+
 _GENTLE = re.compile(
     r"\b(?:easy|easily|gentle|gently|slow|slowly|light|lightly|loose|walk\w*|breath\w*|stretch\w*|sit|sitting|lie|lying"
     r"|rest\w*|march\w*|calf|calves|thigh|circles|swings|shake|cool\w*|roll down)\b",
@@ -34,6 +37,11 @@ def is_gentle(name: str) -> bool:
 def is_round(name: str) -> bool:
     """Whether it is done in rounds, at full effort: "shadow boxing", "skipping"."""
     return bool(_ROUND.search(name)) and not is_gentle(name)
+
+
+def warms_up(name: str) -> bool:
+    """Whether it may come first: anything but rounds of boxing. Skipping is the usual start of an evening."""
+    return not is_round(name) or bool(re.search(r"\bskip|\brope\b", name, re.IGNORECASE))
 
 
 def is_strength(name: str) -> bool:

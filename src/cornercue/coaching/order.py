@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cornercue.coaching.effort import is_gentle, is_round, minutes, set_seconds
+from cornercue.coaching.effort import is_gentle, minutes, set_seconds, warms_up
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.walk import Seen, done, place_of
@@ -83,7 +83,7 @@ def _warm_up(seen: Sequence[Seen], level: int, full: bool) -> Iterator[Problem]:
     warm = 0.0
     for one in seen:
         step = one.step
-        if isinstance(step, Exercise) and (is_gentle(step.exercise) or not (full and is_round(step.exercise))):
+        if isinstance(step, Exercise) and warms_up(step.exercise):
             warm += set_seconds(step, level, one.pace) * step.sets * one.times
         elif full and warm < WARM_UP and _is_work(one):
             text = f"{minutes(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
@@ -110,7 +110,7 @@ def _moves(one: Seen) -> Iterator[Move]:
 
 def _is_work(one: Seen) -> bool:
     if isinstance(one.step, Exercise):
-        return is_round(one.step.exercise)
+        return not warms_up(one.step.exercise)
     return isinstance(one.step, Combination | Shadow | Partner) and named_pace(one.pace) != "learning"
 
 

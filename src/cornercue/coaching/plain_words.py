@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from cornercue.coaching.problem import Problem
+from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.walk import own
 from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.model import Drill, Step
@@ -55,12 +55,17 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
             for sentence in sentences(text):
                 count = len(sentence.split())
                 if count > MOST_WORDS[kind]:
-                    yield Problem(*step.at, NAME, "warning", *_too_long(kind, sentence, count))
+                    yield Problem(*step.at, NAME, _severity(kind), *_too_long(kind, sentence, count))
             points = sentences(text) if kind == "sentence" else [part for part in text.split(",") if part.strip()]
             if len(points) > MOST_POINTS:
-                yield Problem(*step.at, NAME, "warning", *_too_many(len(points), f"in «{_shortened(text)}»"))
+                yield Problem(*step.at, NAME, _severity(kind), *_too_many(len(points), f"in «{_shortened(text)}»"))
         if isinstance(step, Exercise | Hold) and len(step.check) > MOST_POINTS:
             yield Problem(*step.at, NAME, "warning", *_too_many(len(step.check), "in `check`"))
+
+
+def _severity(kind: str) -> Severity:
+    """A hint for what is said while the student stands and listens, a warning for what is said in the work."""
+    return "hint" if kind in ("sentence", "check point") else "warning"
 
 
 def _said(step: Step) -> Iterator[tuple[str, str]]:

@@ -6,7 +6,7 @@ rest is at least half as long as the work before it, or a third for adults, or a
 rounds: the script does not tell their age, so the instructor has to.
 
 Sets of strength exercises have a rest between them: a minute suits most children, two or three where it is harder. This
-rule speaks up below half a minute (or below the length of the set, where that is shorter).
+rule speaks up below half a minute (or below the length of the set, where that is shorter). Timed sets are like rounds.
 
 Rounds are shadow boxing, partner work faster than a learning pace, exercises with a word such as boxing, bag, rope or
 round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count.
@@ -18,7 +18,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cornercue.coaching.effort import is_gentle, is_round, minutes, set_seconds
+from cornercue.coaching.effort import ADULTS, is_gentle, is_round, minutes, set_seconds
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
@@ -85,7 +85,7 @@ class _Stretch:
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill.junior))
     for step in own(drill):
-        yield from _sets(step, Seen(step, drill, step), timeline.level)
+        yield from _sets(step, Seen(step, drill, step), timeline.level, drill.junior)
 
 
 def _stretches(steps: Iterable[Step], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
@@ -155,25 +155,29 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
                     "warning",
                     f"{minutes(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
                     f"{minutes(LONGEST[junior])} at most",
-                    "make it shorter, or put a rest of 1 min in between",
+                    f"make it shorter, or put a rest of 1 min in between{ADULTS if junior else ''}",
                 )
         else:
             work = 0.0
 
 
-def _sets(step: Step, seen: Seen, level: int) -> Iterator[Problem]:
+def _sets(step: Step, seen: Seen, level: int, junior: bool) -> Iterator[Problem]:
     """Sets of an exercise or a long hold with no rest between them, or hardly any."""
     if not isinstance(step, Exercise | Hold) or step.sets < 2:
         return
+    if isinstance(step, Exercise) and step.for_ and is_round(step.exercise):
+        return  # looked at as rounds
     if isinstance(step, Exercise):
         work = 0.0 if is_gentle(step.exercise) else set_seconds(step, level, seen.pace)
     else:
         work = step.for_
-    need = min(BETWEEN_SETS, work)
+    timed = step.for_ is not None
+    need = min(BETWEEN_SETS, work * SHARE[junior] if timed else work) // FINE * FINE
     if step.rest is None and work >= 10:
         what = f"{step.sets} sets follow each other without a rest"
     elif step.rest is not None and step.rest < need - 1e-9:
         what = f"{minutes(step.rest)} of rest between sets of {minutes(work)} is short"
     else:
         return
-    yield Problem(*step.at, NAME, "warning", f"{what}: a minute suits most children", "give it `rest: 1 min`")
+    usual = "a minute suits most children" if junior else "a minute is usual"
+    yield Problem(*step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")

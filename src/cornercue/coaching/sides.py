@@ -4,7 +4,8 @@ What is easy is done more often: the strong leg kicks, the weak one stands. The 
 that is worked on one side grows crooked. Over a whole drill kicks, defences, holds and exercises that name a side
 should come out about even, and so should the stances where a drill uses both.
 
-Twice as much on one side is where this rule speaks up; small differences are left alone. Random calls count as they
+Twice as much on one side is where this rule speaks up: with a warning where the other side gets no kick, no hold and no
+exercise at all, else with a hint. Small differences are left alone. Random calls count as they
 fall on average: what chance makes of them in one session is not the script's doing. A drill in one stance is a choice,
 not a mistake, and so are punches: the jab comes more often than the rest.
 """
@@ -15,7 +16,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from cornercue.coaching.expected import Call, expected, stances_of
-from cornercue.coaching.problem import Problem, Severity
+from cornercue.coaching.problem import Problem
 from cornercue.coaching.walk import Seen, done
 from cornercue.script.model import Drill
 from cornercue.script.solo import Exercise, Hold
@@ -68,27 +69,25 @@ def _ranked(counts: Mapping[Side, float]) -> tuple[Side, Side]:
     return more, other_side(more)
 
 
-def _severity(less: float) -> Severity:
-    return "hint" if less else "warning"
-
-
 def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
     """Kicks and defences, each by its name without lead and rear."""
     counts: dict[str, dict[Side, float]] = {}
     first: dict[tuple[str, Side], Seen] = {}
+    kicks: set[str] = set()
     for call in calls:
         for move, now in in_stance(call.moves, call.stance):
             side, base = move.side(now), move.technique.base
             if side and move.technique.kind in ("kick", "defence"):
                 counts.setdefault(base, {"left": 0, "right": 0})[side] += call.times
                 first.setdefault((base, side), call.seen)
+                kicks |= {base} if move.technique.kind == "kick" else set()
     for base, count in counts.items():
         if uneven(count, LEAST_CALLS):
             more, less = _ranked(count)
             yield Problem(
                 *first[base, more].place.at,
                 NAME,
-                _severity(count[less]),
+                "hint" if count[less] or base not in kicks else "warning",
                 f"the {base} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on the {less}",
                 "add the other side, or `stance: both` at the top to have everything again, mirrored",
             )
@@ -125,7 +124,7 @@ def _holds(seen: list[Seen]) -> Iterator[Problem]:
             yield Problem(
                 *first[base, more].place.at,
                 NAME,
-                _severity(held[less]),
+                "hint" if held[less] else "warning",
                 f"the {base} is held for {held[more]:g} s on the {more} and {held[less]:g} s on the {less}",
                 "hold it on both: `sides: both`, and no lead, rear, left or right in its name",
             )
