@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,13 +16,17 @@ HINTED = "drill: A\nsteps:\n- combination: [cross, rear low roundhouse kick]\n  
 FAULTY = "drill: A\nsteps:\n- combination: [corss]\n"
 FINE = "drill: A\nsteps:\n- combination: [jab, cross]\n"
 
+Write = Callable[..., str]
+
 
 def run(*arguments: str) -> Result:
     return CliRunner().invoke(commands, arguments)
 
 
 @pytest.fixture
-def write(tmp_path: Path) -> object:
+def write(tmp_path: Path) -> Write:
+    """Writes scripts by their names and tells the folder that they are in."""
+
     def written(**scripts: str) -> str:
         for name, text in scripts.items():
             (tmp_path / f"{name}.yaml").write_text(text)
@@ -30,8 +35,8 @@ def write(tmp_path: Path) -> object:
     return written
 
 
-def test_a_warning_is_told_with_its_place_its_rule_and_its_remedy(write: object) -> None:
-    folder = write(a=WARNED)  # type: ignore[operator]
+def test_a_warning_is_told_with_its_place_its_rule_and_its_remedy(write: Write) -> None:
+    folder = write(a=WARNED)
     result = run("check", folder)
     assert result.exit_code == 0
     lines = result.output.splitlines()
@@ -46,29 +51,29 @@ def test_a_warning_is_told_with_its_place_its_rule_and_its_remedy(write: object)
     ("script", "code", "strict"), [(FINE, 0, 0), (HINTED, 0, 0), (WARNED, 0, 1), (FAULTY, 1, 1)]
 )
 def test_warnings_count_only_where_that_is_asked_for_and_hints_never(
-    write: object, script: str, code: int, strict: int
+    write: Write, script: str, code: int, strict: int
 ) -> None:
-    folder = write(a=script)  # type: ignore[operator]
+    folder = write(a=script)
     assert run("check", folder).exit_code == code
     assert run("check", "--strict", folder).exit_code == strict
 
 
-def test_every_file_of_a_folder_is_told_whatever_is_found_in_the_one_before(write: object) -> None:
-    folder = write(a=WARNED, b=FAULTY, c=HINTED, d=FINE)  # type: ignore[operator]
+def test_every_file_of_a_folder_is_told_whatever_is_found_in_the_one_before(write: Write) -> None:
+    folder = write(a=WARNED, b=FAULTY, c=HINTED, d=FINE)
     result = run("check", "--strict", folder)
     for part in ("a.yaml:3:3: warning: flow", "b.yaml:3:17: `corss`", "c.yaml:3:3: hint: flow", "d.yaml: fine, about"):
         assert part in result.output
 
 
-def test_what_is_wrong_in_an_included_file_is_told_once_and_under_its_own_name(write: object) -> None:
-    folder = write(part=WARNED, whole="drill: B\nsteps:\n- include: part.yaml\n")  # type: ignore[operator]
+def test_what_is_wrong_in_an_included_file_is_told_once_and_under_its_own_name(write: Write) -> None:
+    folder = write(part=WARNED, whole="drill: B\nsteps:\n- include: part.yaml\n")
     output = run("check", folder).output
     assert output.count("warning: flow") == 1
     assert "part.yaml:3:3: warning: flow" in output
 
 
-def test_words_that_do_not_fit_are_told_once(write: object) -> None:
-    folder = write(a="drill: A\nsteps:\n- combination: [jab, cross]\n  every: 1 s\n")  # type: ignore[operator]
+def test_words_that_do_not_fit_are_told_once(write: Write) -> None:
+    folder = write(a="drill: A\nsteps:\n- combination: [jab, cross]\n  every: 1 s\n")
     output = run("check", folder).output
     assert output.count("is too short for «jab, cross»") == 1
     assert "a.yaml:3:3: warning: fit: every 1 s is too short" in output

@@ -91,6 +91,15 @@ def test_a_silence_that_silences_nothing_is_a_hint_at_its_place() -> None:
     assert problem.told("a.yaml").startswith("a.yaml:2:1: hint: silence: `flow` is silenced here, but it finds nothing")
 
 
+def test_an_include_silences_what_is_told_in_its_place(tmp_path: Path) -> None:
+    (tmp_path / "fast.yaml").write_text("drill: Fast\nsteps:\n- combination: [jab, cross]\n  pace: sharp\n")
+    whole = tmp_path / "whole.yaml"
+    whole.write_text("drill: All\nsteps:\n- include: fast.yaml\n")
+    assert [(problem.rule, problem.line) for problem in reviewed_file(whole)] == [("order", 3)]
+    whole.write_text("drill: All\nsteps:\n- include: fast.yaml\n  silence: {order: they come here already warm}\n")
+    assert reviewed_file(whole) == []
+
+
 @pytest.mark.parametrize(
     ("written", "fault"),
     [
@@ -118,7 +127,7 @@ def test_whatever_reads_can_be_reviewed_and_is_told_at_a_step_of_the_file(script
     problems = review(drill, timeline)
     assert {(problem.line, problem.column) for problem in problems} <= places
     assert list(problems) == sorted(problems)
-    assert all(problem.text and problem.rule in silence.RULES for problem in problems)
+    assert all(problem.text and problem.rule in {*silence.RULES, "silence"} for problem in problems)
     quiet = Script({**script.data, "silence": dict.fromkeys(silence.RULES, "all of it is meant")}, script.others).read()
     assert {problem.rule for problem in review(quiet, timeline_of(quiet))} <= {"silence"}
 
