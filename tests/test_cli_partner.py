@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 import wave
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +27,7 @@ from cornercue.timing.expand import expand
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
+from cornercue.track.mix import Samples
 from test_track_captions import read_webvtt
 
 FEEDER = """\
@@ -298,8 +300,13 @@ def test_playing_prints_the_cautions_before_any_sound(feeder: str, monkeypatch: 
     printed: list[str] = []
     monkeypatch.setattr("click.echo", lambda text="", **_: printed.append(str(text)))
     outputs = [value for value in vars(silent_output).values() if hasattr(value, "play")]
+
+    def played_at_once(output: object, track: Iterable[Samples], channels: int, heard: object) -> int:
+        printed_before.extend(printed)
+        return sum(map(len, track))
+
     for one in outputs:
-        monkeypatch.setattr(one, "play", lambda self, blocks: printed_before.extend(printed))
+        monkeypatch.setattr(one, "play", played_at_once)
     result = run("play", "--output", "silent", feeder)
     assert result.exit_code == 0, result.output
     cautions = phrasebook().safety["junior"]["short"]

@@ -57,6 +57,7 @@ def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
     from cornercue.script.read import read_drill
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.setting import Request
+    from cornercue.timing.summary import short, summarised
     from cornercue.timing.tally import clock
 
     try:
@@ -67,6 +68,7 @@ def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
         return False
     warnings, hints = reviewed(str(path), drill, timeline)
     click.echo(f"{path}: {'no fault' if warnings or hints else 'fine'}, about {clock(timeline.duration)}")
+    click.echo(f"  {short(summarised(timeline, drill.junior))}")
     for text in lacking(str(path), pack) if pack else ():
         click.echo(f"{path}: “{text}” is not in the pack; another voice says it")
     return not (strict and warnings)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from cornercue.cli.options import SCRIPT, overrides
 from cornercue.errors import InputFault
+
+if TYPE_CHECKING:
+    from cornercue.script.model import Drill
 
 
 @click.command(no_args_is_help=True)
@@ -31,13 +34,14 @@ def page(script: str, output: str, draws: int, **asked: Any) -> None:
     path = Path(output)
     if path.suffix.lower() not in (".html", ".htm"):
         raise InputFault(f"{output}: the name of a page must end in .html")
-    text = _page(script, read(script), draws, asked)
+    text = built(script, read(script), draws, asked)
     with written_whole(path) as part:
         part.write_text(text, encoding="utf-8")
     click.echo(f"{output}: {len(text.encode()) / 1e6:.2f} MB. Open it in any browser; it needs no network.")
 
 
-def _page(script: str, drill: Any, draws: int, asked: dict[str, Any]) -> str:
+def built(script: str, drill: Drill, draws: int, asked: dict[str, Any], full_screen: bool = False) -> str:
+    """The page as text; with `full_screen` its Start button fills the screen."""
     from dataclasses import replace
 
     from cornercue.cli.session import request_for, voiced
@@ -51,4 +55,4 @@ def _page(script: str, drill: Any, draws: int, asked: dict[str, Any]) -> str:
         request = replace(request, voice=speech.name)
         seeds = [(request.seed + 7919 * n) % 1_000_000_000 for n in range(draws)]
         timelines = [voiced(script, drill, replace(request, seed=seed), speech) for seed in seeds]
-        return page_html(drill, unlike(timelines), speech.clip, phrasebook())
+        return page_html(drill, unlike(timelines), speech.clip, phrasebook(), full_screen)

@@ -8,7 +8,8 @@ from typing import Any
 import click
 
 from cornercue.cli.new import write_new
-from cornercue.cli.options import captions, output, overrides, split
+from cornercue.cli.options import captions, overrides, split
+from cornercue.cli.playing import Repeatable, Wanted, playing, refuse
 from cornercue.errors import InputFault
 
 MOST = 16
@@ -44,7 +45,7 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
     return value
 
 
-@click.command()
+@click.command(cls=Repeatable)
 @click.option(
     "--defences",
     default="parry,cover,weave",
@@ -74,10 +75,10 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
 @click.option("-o", "file", metavar="FILE", help="Write a sound file instead of playing.")
 @captions
 @split
-@output
+@playing
 @overrides
 def partner(
-    save: str | None, file: str | None, captions: bool, split: bool, output: str, adults: bool, **asked: Any
+    save: str | None, file: str | None, captions: bool, split: bool, wanted: Wanted, adults: bool, **asked: Any
 ) -> None:
     """Feed a student at home: parry, cover and weave, first one by one, then mixed, then with an answer.
 
@@ -87,14 +88,16 @@ def partner(
     Example:
       cornercue partner --minutes 8 --level 2
     """
+    from cornercue.cli.live import play_drill
     from cornercue.cli.session import session
-    from cornercue.player.choose import choose
     from cornercue.script.read import parse_drill
     from cornercue.track.files import format_of
 
-    for name, wanted in (("--captions", captions), ("--split", split)):
-        if wanted and not file:
+    for name, given in (("--captions", captions), ("--split", split)):
+        if given and not file:
             raise click.UsageError(f"`{name}` is for a sound file: name one with `-o`.")
+    if file or save:
+        refuse("is for playing; a file is written here")
     if file:
         format_of(Path(file))
     text = _script(asked, adults)
@@ -103,14 +106,12 @@ def partner(
         click.echo(f"{save}: change it as you like, then `cornercue play {save}`")
         if not file:
             return
-    if not file:
-        choose(output)
     drill = parse_drill(text, "partner ladder")
+    if not file:
+        play_drill("partner ladder", drill, wanted, asked)
+        return
     with session("partner ladder", drill, asked) as ready:
-        if file:
-            ready.render(Path(file), "split" if split else "mono", captions)
-        else:
-            ready.play(output)
+        ready.render(Path(file), "split" if split else "mono", captions)
 
 
 def _script(asked: dict[str, Any], adults: bool) -> str:

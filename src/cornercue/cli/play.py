@@ -6,23 +6,25 @@ from typing import Any
 
 import click
 
-from cornercue.cli.options import SCRIPT, output, overrides
+from cornercue.cli.options import SCRIPT, overrides
+from cornercue.cli.playing import Repeatable, Wanted, playing
 
 
-@click.command(no_args_is_help=True)
+@click.command(cls=Repeatable, no_args_is_help=True)
 @SCRIPT
-@output
+@playing
 @overrides
-def play(script: str, output: str, **asked: Any) -> None:
-    """Play the drill through the speakers. Ctrl-C stops it.
+def play(script: str, wanted: Wanted, **asked: Any) -> None:
+    """Play the drill through the speakers.
+
+    Space pauses and goes on, the arrows go a block back or on and make it louder or softer, R repeats the block, Q
+    quits.
 
     \b
     Example:
       cornercue play drills/first-combination.yaml --stance southpaw
     """
-    from cornercue.cli.session import read, session
-    from cornercue.player.choose import choose
+    from cornercue.cli.live import play_drill
+    from cornercue.cli.session import read
 
-    choose(output)
-    with session(script, read(script), asked) as ready:
-        ready.play(output)
+    play_drill(script, read(script), wanted, asked)

@@ -1,4 +1,4 @@
-"""From a script's path to a timeline and the voice that speaks it: what `show`, `render` and `play` share."""
+"""From a script's path to a timeline and the voice that speaks it: what the commands share."""
 
 from __future__ import annotations
 
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
     from cornercue.track.mix import Channels
     from cornercue.voice.speech import Speech
 
-PLAYED_AHEAD = 8192
-"""Frames a block while playing: small, so that the first sound comes at once."""
-
 NO_VOICE = "none"
 """The voice of a timeline whose speech lengths were estimated."""
 
@@ -44,34 +41,16 @@ class Session:
         from cornercue.track.captions import captioned
         from cornercue.track.files import write
 
-        self._say_first()
+        for caution in self.cautions:
+            click.echo(caution)
         beside = captioned(output, self.timeline) if captions else nullcontext()
         with beside as written, bar("Writing the track") as progress:
             write(output, self.timeline, self.speech.clip, progress, channels)
-        self._say_last(f"{output}: ")
-        if written:
-            click.echo(f"{written}: its captions")
-
-    def play(self, output: str) -> None:
-        """Plays the track, saying first what must be known first and last what it asks of people."""
-        from cornercue.player.choose import choose
-        from cornercue.track.mix import blocks
-
-        chosen = choose(output).output
-        self._say_first()
-        click.echo(heading(self.timeline))
-        chosen.play(blocks(self.timeline, self.speech.clip, PLAYED_AHEAD))
-        self._say_last()
-
-    def _say_first(self) -> None:
-        for caution in self.cautions:
-            click.echo(caution)
-
-    def _say_last(self, start: str | None = None) -> None:
-        if start is not None:
-            click.echo(f"{start}{heading(self.timeline)}")
+        click.echo(f"{output}: {heading(self.timeline)}")
         for line in sentences(tally(self.timeline)):
             click.echo(line)
+        if written:
+            click.echo(f"{written}: its captions")
 
 
 def read(script: str) -> Drill:
@@ -132,11 +111,19 @@ def phrases(timeline: Timeline) -> Iterable[tuple[str, float]]:
 def laid_out(script: str, drill: Drill, request: Request, seconds: Seconds, beat: Beats | None = None) -> Timeline:
     """Expands a drill; a fault that only time shows is reported at its line like any other."""
     from cornercue.timing.expand import expand
-    from cornercue.timing.faults import TimingFault
     from cornercue.timing.setting import no_beat
 
-    try:
+    with told_by_line(script):
         return expand(drill, request, seconds, beat or no_beat)
+
+
+@contextmanager
+def told_by_line(script: str) -> Iterator[None]:
+    """Makes a fault of timing one of the script, at its line."""
+    from cornercue.timing.faults import TimingFault
+
+    try:
+        yield
     except TimingFault as error:
         raise ScriptFaults([Fault(script, error.line, 1, str(error))]) from None
 
@@ -150,9 +137,8 @@ def estimated(script: str, drill: Drill, asked: dict[str, Any]) -> Timeline:
     return laid_out(script, drill, replace(request_for(drill, asked), voice=NO_VOICE), estimated_seconds)
 
 
-def timeline_for_showing(script: str, asked: dict[str, Any]) -> Timeline:
+def timeline_for_showing(script: str, drill: Drill, asked: dict[str, Any]) -> Timeline:
     """The timeline in the voice asked for, or with estimated lengths (and a word about it) where there is none."""
-    drill = read(script)
     if asked["voice"] == NO_VOICE:
         return estimated(script, drill, asked)
     try:

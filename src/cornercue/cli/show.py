@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -21,20 +22,32 @@ TONE_WORDS = {"start": "(start tone)", "warning": "(warning tone)", "end": "(clo
 @SCRIPT
 @overrides
 @click.option("--json", "as_json", is_flag=True, help="Print the timeline as data.")
-def show(script: str, as_json: bool, **asked: Any) -> None:
+@click.option("--picture", metavar="FILE", help="Draw it instead of the table: a .svg or .png file.")
+def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     """Print what will be heard, and when. `--voice none` estimates the times without a voice.
 
     \b
     Example:
       cornercue show drills/first-combination.yaml --level 2
     """
-    from cornercue.cli.session import timeline_for_showing
+    from cornercue.cli.session import read, timeline_for_showing
+    from cornercue.picture.files import check_suffix, write_picture
+    from cornercue.timing.summary import lines, summarised
 
-    timeline = timeline_for_showing(script, asked)
+    if picture:
+        check_suffix(Path(picture))
+    drill = read(script)
+    timeline = timeline_for_showing(script, drill, asked)
+    summary = summarised(timeline, drill.junior)
+    if picture:
+        write_picture(Path(picture), timeline)
+        click.echo(f"{picture}: the drill as a picture", err=as_json)
     if as_json:
-        click.echo(json.dumps(timeline.as_data(), ensure_ascii=False, indent=1))
+        data = timeline.as_data() | {"summary": summary.as_data()}
+        click.echo(json.dumps(data, ensure_ascii=False, indent=1))
     else:
-        click.echo("\n".join(table(timeline)))
+        told = [heading(timeline)] if picture else [*table(timeline), ""]
+        click.echo("\n".join([*told, *lines(summary), *sentences(tally(timeline))]))
 
 
 def heading(timeline: Timeline) -> str:
@@ -54,8 +67,6 @@ def table(timeline: Timeline) -> Iterator[str]:
             block = cue.block
             yield f"\nStep {block + 1} (line {cue.line})"
         yield row(cue)
-    yield ""
-    yield from sentences(tally(timeline))
 
 
 def row(cue: Cue) -> str:

@@ -12,6 +12,8 @@ from string import Template
 
 from cornercue.page.data import page_data
 from cornercue.page.sheet import sheet
+from cornercue.picture.look import themed
+from cornercue.picture.svg import svg
 from cornercue.script.model import Drill
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.safety import audience, cautions
@@ -19,14 +21,17 @@ from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import ClipOf
 
 
-def page_html(drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook) -> str:
-    """The whole page as text.
+def page_html(
+    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, full_screen: bool = False
+) -> str:
+    """The whole page as text; with `full_screen` it asks the browser for the whole screen when it starts.
 
     Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
     """
     first = cautions(drill, book)
-    css, script = _resource("page.css"), f"{_resource('sound.js')}\n{_resource('page.js')}"
-    data = page_data(drill, draws, clip_of, book, audience(drill), bool(first))
+    css = _resource("page.css") + themed()
+    script = f"{_resource('sound.js')}\n{_resource('page.js')}"
+    data = page_data(drill, draws, clip_of, book, audience(drill), bool(first)) | {"fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
         policy=f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(css)}'; "
@@ -36,6 +41,7 @@ def page_html(drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Ph
         script=script,
         cautions="".join(f"<p>{escape(caution)}</p>" for caution in first),
         paper=sheet(drill, draws[0].level, first),
+        picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),
     )
 

@@ -129,8 +129,14 @@ function setView(feeder) {
   draw();
 }
 
+// A browser fills the screen only for a touch or a key. Once left, it is left.
+function fillScreen() {
+  if (data.fullScreen) document.documentElement.requestFullscreen?.().catch(() => {});
+  data.fullScreen = false;
+}
+
 const DO = {
-  start: toggle,
+  start: () => { fillScreen(); toggle(); },
   back: () => goTo(blockAt(position()) - 1),
   on: () => goTo(blockAt(position()) + 1),
   again: () => goTo(blockAt(position())),

@@ -6,9 +6,20 @@ from collections.abc import Callable, Generator
 from threading import Condition, Thread
 
 from cornercue.timing.timeline import Timeline
+from cornercue.track.mix import SAMPLE_RATE
 
 LOOK = 0.02
 """Seconds between two calls of `idle` while something is waited for."""
+
+
+def known_frames(beginning: Timeline) -> int:
+    """The frames of a beginning that nothing can be added to."""
+    return int(beginning.duration * SAMPLE_RATE)
+
+
+def goes_beyond(frame: int, beginning: Timeline) -> bool:
+    """Whether something of what follows a frame is known."""
+    return known_frames(beginning) > frame
 
 
 class Coming:

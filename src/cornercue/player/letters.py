@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import lru_cache
+from math import sqrt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -20,14 +22,18 @@ SMALLEST = 16
 PITCH = 0.96
 """From one line to the next, in em."""
 
+INK = 88
+"""The shade, of 255, above which a quarter is ink."""
+
 _MEASURED = 64
 """The size at which letters are measured; they are drawn at any."""
 
 _ALIKE = str.maketrans({"–": "-", "—": "-", "−": "-", "×": "x", "‘": "'"})
-_UNSURE = frozenset("\ufe0e\ufe0f\U0001f3fb\U0001f3fc\U0001f3fd\U0001f3fe\U0001f3ff")
-"""Signs that make the one before them wider on some terminals only: without them, all agree."""
+_UNSURE = frozenset("\ufe0e\ufe0f") | {chr(code) for code in (*range(0x1F3FB, 0x1F400), *range(0x1F1E6, 0x1F200))}
+"""Signs that terminals do not agree on the width of: variation selectors, skin tones and the letters of flags."""
 
 
+@lru_cache(maxsize=256)
 def printable(text: str) -> str:
     """The text on one line, without anything that a terminal might obey or that has no certain width."""
     spaced = (" " if sign.isspace() else sign for sign in text)
@@ -120,8 +126,11 @@ def _advance(sign: str) -> float | None:
 
 
 def _bold(size: int) -> int:
-    """How much is added around each letter, so that it reads from across the room."""
-    return round(size / 40)
+    """How much is added to the right of each stroke, so that it reads from across the room.
+
+    Nothing is added above or below: there the gaps, as under the dot of an "i", are a quarter or two.
+    """
+    return size // 28
 
 
 def _step(sign: str, size: int) -> int:
@@ -135,15 +144,24 @@ def _wide(words: str, size: int) -> int:
 
 def _type(text: str, columns: int, rows: int) -> tuple[str, ...]:
     """The words as large type; nothing if it were too small or the font lacks a letter."""
-    if 4 * rows < SMALLEST or any(_advance(sign) is None for sign in set(text)):
+    if 4 * rows < SMALLEST or 2 * columns < SMALLEST or any(_advance(sign) is None for sign in set(text)):
         return ()
     words, room = text.split(" "), 2 * columns - 2
-    widest = max(sum(_advance(sign) or 0 for sign in word) for word in words)
-    for size in range(min(6 * rows, int(room / max(widest, 0.1))), SMALLEST - 1, -1):
+    wide = [sum(_advance(sign) or 0 for sign in word) for word in words]
+    largest = min(6 * rows, int(room / max(*wide, 0.1)), _fitting(sum(wide) / room, 4 * rows))
+    for size in range(largest, SMALLEST - 1, -1):
         lines = _even(words, size, room)
-        if len(lines) * size * PITCH <= 4 * rows + size and (drawn := _drawn(lines, size, columns, rows)):
+        if lines and len(lines) * size * PITCH <= 4 * rows + size and (drawn := _drawn(lines, size, columns, rows)):
             return drawn
     return ()
+
+
+def _fitting(lines: float, room: int) -> int:
+    """No type larger than this fits: at size s the words take at least `lines` x s lines of s x `PITCH`.
+
+    The last line may stand out by s, for what `_drawn` finds empty above and below.
+    """
+    return int((1 + sqrt(1 + 4 * PITCH * lines * room)) / (2 * PITCH * lines)) if lines else 6 * room
 
 
 def _even(words: list[str], size: int, room: int) -> list[str]:
@@ -169,16 +187,14 @@ def _filled(words: list[str], size: int, limit: int) -> list[str]:
 
 
 def _drawn(lines: list[str], size: int, columns: int, rows: int) -> tuple[str, ...]:
-    """The lines in quarter blocks; nothing if there are none or they need more rows.
+    """The lines in quarter blocks; nothing if they need more rows.
 
     A quarter is twice as high as wide, so the letters are drawn at twice the height and then pressed together.
     """
-    from PIL import Image, ImageDraw
+    from PIL import Image, ImageChops, ImageDraw
 
-    if not lines:
-        return ()
     font, bold, pitch = _font(size), _bold(size), 2 * round(size * PITCH / 2)
-    boxes = [font.getbbox(line, anchor="ls", stroke_width=bold) for line in lines]
+    boxes = [font.getbbox(line, anchor="ls") for line in lines]
     above = 2 * -(int(min(box[1] + pitch * at for at, box in enumerate(boxes))) // 2)
     tall = -(-(above + max(pitch * at + int(box[3]) for at, box in enumerate(boxes))) // 4)
     if not 0 < tall <= rows:
@@ -188,19 +204,46 @@ def _drawn(lines: list[str], size: int, columns: int, rows: int) -> tuple[str, .
     for index, line in enumerate(lines):
         x = (2 * columns - _wide(line, size)) // 2
         for sign in line:
-            pen.text((x, above + index * pitch), sign, 255, font, anchor="ls", stroke_width=bold)
+            pen.text((x, above + index * pitch), sign, 255, font, anchor="ls")
             x += _step(sign, size)
+    for _ in range(bold):
+        image = ImageChops.lighter(image, ImageChops.offset(image, 1, 0))
     pressed = image.resize((2 * columns, 2 * tall), Image.Resampling.BOX)
-    return _quarters(pressed.tobytes(), columns, tall, ink=112 if bold else 88)
+    shades, wide = pressed.tobytes(), 2 * columns
+    shown = ["".join(" #"[shade > INK] for shade in shades[at : at + wide]) for at in range(0, len(shades), wide)]
+    return _quarters(_flattened(shown) if bold else shown)
 
 
-def _quarters(grey: bytes, columns: int, tall: int, ink: int) -> tuple[str, ...]:
-    """Cells from shades, two by two a cell; shades above `ink`, of 255, are ink."""
-    on, wide = [shade > ink for shade in grey], 2 * columns
+def _flattened(rows: list[str]) -> list[str]:
+    """Without the bumps of round letters: drawn a little beyond the lines, they look as high as the others.
+
+    In quarters such a bit is a row of its own, much narrower than the next one: an "s" would read as a "$".
+    """
+    around = ["", *rows, ""]
+    flat = []
+    for above, row, below in zip(around, rows, around[2:], strict=False):
+        for run in re.finditer("#+", row):
+            if _bump(*run.span(), above, below):
+                row = row[: run.start()] + " " * len(run[0]) + row[run.end() :]
+        flat.append(row)
+    return flat
+
+
+def _bump(start: int, end: int, above: str, below: str) -> bool:
+    """Whether ink from `start` to `end` only sticks out of a run of ink beside it, three times as long or more."""
+    for free, other in ((above, below), (below, above)):
+        if "#" not in free[max(start - 1, 0) : end + 1]:
+            runs = (run.span() for run in re.finditer("#+", other))
+            return any(left < start and end < right and 3 * (end - start) <= right - left for left, right in runs)
+    return False
+
+
+def _quarters(rows: list[str]) -> tuple[str, ...]:
+    """Cells from rows of quarters, two by two a cell."""
     return tuple(
         "".join(
-            QUARTERS[on[at] + 2 * on[at + 1] + 4 * on[at + wide] + 8 * on[at + wide + 1]]
-            for at in range(row, row + wide, 2)
+            QUARTERS[sum(1 << bit for bit, sign in enumerate(upper[at : at + 2] + lower[at : at + 2]) if sign == "#")]
+            for at in range(0, len(upper), 2)
         )
-        for row in range(0, 2 * tall * wide, 2 * wide)
+        for upper, lower in zip(rows[::2], rows[1::2], strict=True)
     )

@@ -8,6 +8,9 @@ from cornercue.player.view import Moments, State
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, total_frames
 
+AT_ONCE = 0.05
+"""Seconds of silence before the first sound: a device may fade in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Lead:
@@ -39,9 +42,15 @@ class Place:
         return Place(at) if lead is None else Place(self.frame, self.leads[self.leads.index(lead) :])
 
 
+def opening(moments: Moments) -> Place:
+    """Where a drill begins to sound: the silence before is for files, and nobody waits for it here."""
+    first = moments.timeline.cues[0].start if moments.timeline.cues else 0.0
+    return Place(round(max(first - AT_ONCE, 0.0) * SAMPLE_RATE))
+
+
 def count_in_lead(line: Timeline) -> Lead:
     """A count-in to be heard first."""
-    return Lead(Moments(line, 1), total_frames(line), "counting in")
+    return Lead(Moments(line, ("",)), total_frames(line), "counting in")
 
 
 def first_cues(moments: Moments, number: int) -> Lead:
@@ -52,8 +61,14 @@ def first_cues(moments: Moments, number: int) -> Lead:
 
 
 def counted_in(place: Place, moments: Moments, lead: Lead) -> Place:
-    """The same place with a count-in before it. Words that it lies within are heard again from their beginning."""
+    """The same place with a count-in before it. Words that it lies within are heard again from their beginning.
+
+    Within the drill's own count-in, that one is heard again.
+    """
     kept = tuple(one for one in place.leads if one.state != "counting in")
+    work = moments.work_after(place.frame / SAMPLE_RATE)
+    if work is not None and (own := round(work * SAMPLE_RATE) - lead.frames) < place.frame:
+        return Place(own, kept)
     cue = moments.sounding(place.frame / SAMPLE_RATE)
     return Place(round(cue.start * SAMPLE_RATE) if cue else place.frame, (*kept, lead))
 

@@ -10,16 +10,15 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Literal, Protocol
-
-import numpy as np
+from typing import Literal
 
 from cornercue.errors import MachineLacks
-from cornercue.player.coming import Coming
+from cornercue.player.coming import Coming, goes_beyond, known_frames
 from cornercue.player.keys import Command, Keys
+from cornercue.player.loudness import LOUDEST, scaled, turned
 from cornercue.player.outputs import Output
-from cornercue.player.place import Lead, Place, block_place, count_in_lead, counted_in, first_cues
-from cornercue.player.view import Moments, State, View
+from cornercue.player.place import Lead, Place, block_place, count_in_lead, counted_in, first_cues, opening
+from cornercue.player.view import Moments, Show, State, View
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import SAMPLE_RATE, ClipOf, Samples, blocks, total_frames
@@ -39,9 +38,6 @@ RETRY = 1.0
 NOTICE = 5.0
 """Seconds that a notice stays."""
 
-LOUDEST, STEP = 10, 3.0
-"""The number of steps of loudness, and decibels from one to the next."""
-
 PAUSED = "Paused. Space goes on."
 LOST = "No sound device. Plug it in again, or another one: the drill goes on by itself."
 ASLEEP = "The computer was asleep; the drill goes on."
@@ -49,13 +45,6 @@ LAST = "This is the last block."
 
 Reason = Command | Literal["asleep", "lost"]
 """Why a passage ended before the track did."""
-
-
-class Screen(Protocol):
-    """What shows a drill while it plays."""
-
-    def show(self, view: View) -> None:
-        """Show this moment."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,22 +61,22 @@ class Transport:
     def __init__(
         self,
         coming: Coming,
-        blocks: int,
+        titles: tuple[str, ...],
         count_in: Callable[[], Timeline],
         clip_of: ClipOf,
         reopened: Callable[[], Output],
-        screen: Screen,
+        show: Show,
         keys: Keys,
         clock: Callable[[], float] = time.monotonic,
         wall: Callable[[], float] = time.time,
     ) -> None:
-        """`blocks` is their number; `reopened` gives an output that works, or raises `MachineLacks`."""
+        """`titles` has one for each block; `reopened` gives an output that works, or raises `MachineLacks`."""
         self._coming = coming
-        self._blocks = blocks
+        self._titles = titles
         self._count_in = count_in
         self._clip_of = clip_of
         self._reopened = reopened
-        self._screen = screen
+        self._show = show
         self._keys = keys
         self._clock = clock
         self._wall = wall
@@ -97,6 +86,7 @@ class Transport:
         self._reason: Reason | None = None
         self._seen = (0.0, 0.0)
         self._sounded = False
+        self._first = 1
         self._latest: Moments | None = None
 
     def play(self, output: Output, block: int = 1, cautions: int = 0) -> Ending:
@@ -105,25 +95,28 @@ class Transport:
         The first `cautions` cues are heard wherever the drill starts. Raises what its laying-out raises, and
         `MachineLacks` where it never came to sound.
         """
-        if block > 1:
-            self._place = self._start_of(block - 1)
-            if cautions:
-                first = first_cues(self._moments(), cautions)
-                self._place = replace(self._place, leads=(first, *self._place.leads))
+        self._first = block
+        self._place = opening(self._moments()) if block == 1 else self._start_of(block - 1)
+        if block > 1 and cautions:
+            first = first_cues(self._moments(), cautions)
+            self._place = replace(self._place, leads=(first, *self._place.leads))
         while reason := self._sound(output):
             found: Output | None = output
             if reason == "lost":
                 found = self._wait_for_device()
             if reason == "quit" or found is None or (reason == "pause" and not self._wait_for_key()):
-                return Ending(False, self._moments().block_at(self._place.frame / SAMPLE_RATE) + 1)
+                return Ending(False, self.block)
             output = found
-        self._screen.show(self._view("ended"))
-        return Ending(True, self._blocks)
+        self._show(self._view("ended"))
+        return Ending(True, len(self._titles))
 
     @property
     def block(self) -> int:
         """The block (from 1) in which the drill is."""
-        return self._moments().block_at(self._place.locate(self._out)[1] / SAMPLE_RATE) + 1
+        if self._latest is None:
+            return self._first
+        lead, at = self._place.locate(self._out)
+        return self._latest.block_at((self._place.frame if lead else at) / SAMPLE_RATE) + 1
 
     def _sound(self, output: Output) -> Reason | None:
         """Play from the place where the track is, and move on; returns why it ended, None at the end of the drill."""
@@ -153,7 +146,7 @@ class Transport:
             self._tell(ASLEEP)
             return True
         self._out, self._sounded = out, self._sounded or out > 0
-        self._screen.show(self._view("playing"))
+        self._show(self._view("playing"))
         command = self._keys.read(0)
         if command in ("louder", "softer"):
             self._turn(command)
@@ -169,22 +162,19 @@ class Transport:
             yield from map(self._scaled, blocks(lead.moments.timeline, self._clip_of, BLOCK, stop=lead.frames))
         at, whole = place.frame, False
         while not whole:
-            line, whole = self._coming.when(partial(_goes_beyond, at), self._idle)
-            end = max(total_frames(line) if whole else _known(line), at)
+            line, whole = self._coming.when(partial(goes_beyond, at), self._idle)
+            end = max(total_frames(line) if whole else known_frames(line), at)
             yield from map(self._scaled, blocks(line, self._clip_of, BLOCK, start=at, stop=end))
             at = end
 
     def _scaled(self, block: Samples) -> Samples:
-        if self._volume == LOUDEST:
-            return block
-        scaled: Samples = np.round(block * 10 ** ((self._volume - LOUDEST) * STEP / 20)).astype(np.int16)
-        return scaled
+        return scaled(block, self._volume)
 
     def _wait_for_key(self) -> bool:
         """Paused: True once somebody goes on, False where they quit."""
         since = self._clock()
         while True:
-            self._screen.show(self._view("paused", PAUSED))
+            self._show(self._view("paused", PAUSED))
             match command := self._keys.read(0.1):
                 case "pause":
                     if self._clock() - since > MOMENT:
@@ -201,7 +191,7 @@ class Transport:
         """The next output that works; None where somebody quits before."""
         tried = self._clock()
         while True:
-            self._screen.show(self._view("waiting", LOST))
+            self._show(self._view("waiting", LOST))
             if self._keys.read(0.1) == "quit":
                 return None
             if self._clock() - tried >= RETRY:
@@ -212,7 +202,7 @@ class Transport:
 
     def _moved(self, here: Place, command: Literal["back", "on", "again"]) -> Place:
         block = self._moments().block_at(here.frame / SAMPLE_RATE) + {"back": -1, "on": 1, "again": 0}[command]
-        if block >= self._blocks:
+        if block >= len(self._titles):
             self._tell(LAST)
             return here
         return self._start_of(max(block, 0))
@@ -231,7 +221,7 @@ class Transport:
         """What is known of the drill by now."""
         line, _ = self._coming.when(lambda line: True, self._idle)
         if self._latest is None or self._latest.timeline is not line:
-            self._latest = Moments(line, self._blocks)
+            self._latest = Moments(line, self._titles)
         return self._latest
 
     def _view(self, state: State, message: str = "") -> View:
@@ -239,13 +229,14 @@ class Transport:
         view = self._moments().at((self._place.frame if lead else at) / SAMPLE_RATE)
         if lead:
             state = lead.state if state == "playing" else state
-            view = replace(view, call=lead.moments.at(at / SAMPLE_RATE).call, hands="", state=state)
+            first = lead.moments.at(at / SAMPLE_RATE)
+            view = replace(view, call=first.call, hands="", begun=first.begun)
         text, until = self._notice
         message = message or (text if self._clock() < until else "")
         return replace(view, state=state, volume=self._volume, message=message)
 
     def _turn(self, command: Literal["louder", "softer"]) -> None:
-        self._volume = min(max(self._volume + (1 if command == "louder" else -1), 1), LOUDEST)
+        self._volume = turned(self._volume, 1 if command == "louder" else -1)
 
     def _tell(self, notice: str) -> None:
         self._notice = (notice, self._clock() + NOTICE)
@@ -255,12 +246,3 @@ class Transport:
 
     def _now(self) -> tuple[float, float]:
         return self._clock(), self._wall()
-
-
-def _known(line: Timeline) -> int:
-    """The frames of a beginning that nothing can be added to."""
-    return int(line.duration * SAMPLE_RATE)
-
-
-def _goes_beyond(frame: int, line: Timeline) -> bool:
-    return _known(line) > frame

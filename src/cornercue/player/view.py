@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Cue, Span, Timeline
 
 HIDDEN = "Watch the stick"
@@ -23,6 +24,7 @@ State = Literal["playing", "paused", "counting in", "waiting", "ended"]
 class View:
     """One moment. `at` and `left` are seconds; `level` is how full the water stands, 0 to 1.
 
+    `begun` is when the call began, on the timeline that it is from; two calls alike are told apart by it.
     `kind` is what the moment is part of; outside work and rest, `left` is None. `block` counts from 1.
     `message` is what the student must know beside the drill: "paused", what happened to the sound device.
     """
@@ -38,27 +40,27 @@ class View:
     kind: Literal["work", "rest", "talk"]
     left: float | None
     level: float
+    begun: float | None = None
     state: State = "playing"
     volume: int = 10
     message: str = ""
 
 
+Show = Callable[[View], None]
+"""Shows a moment; called many times a second."""
+
+
 @dataclass(frozen=True)
 class Moments:
-    """A timeline, or its beginning, made ready to be looked up many times a second. `blocks` is their number."""
+    """A timeline, or its beginning, made ready to be looked up many times a second. All blocks' `titles` are known."""
 
     timeline: Timeline
-    blocks: int
+    titles: tuple[str, ...]
 
     @cached_property
     def starts(self) -> tuple[float, ...]:
         """Where each block that is known starts, in seconds."""
         return block_starts(self.timeline)
-
-    @cached_property
-    def titles(self) -> tuple[str, ...]:
-        """The title of each block that is known."""
-        return block_titles(self.timeline)
 
     @cached_property
     def _worded(self) -> tuple[Cue, ...]:
@@ -91,6 +93,10 @@ class Moments:
         """The stretch of work or rest at a time."""
         return next((span for span in self.timeline.spans if span.start <= at < span.end), None)
 
+    def work_after(self, at: float) -> float | None:
+        """When the next stretch of work starts; None where none is known."""
+        return next((span.start for span in self.timeline.spans if span.kind == "work" and span.start > at), None)
+
     def at(self, at: float) -> View:
         """The view at a time in seconds."""
         block, span = self.block_at(at), self.span_at(at)
@@ -100,14 +106,15 @@ class Moments:
             at=at,
             title=self.timeline.drill,
             block=block + 1,
-            blocks=self.blocks,
-            block_title=self.titles[block] if block < len(self.titles) else "",
+            blocks=len(self.titles),
+            block_title=self.titles[block],
             call=HIDDEN if hidden else cue.text if cue else self.timeline.drill,
             hands="" if hidden or cue is None or cue.kind != "call" else cue.hands,
             following="" if after is None else LATER if after.listener else after.text,
             kind=span.kind if span else "talk",
             left=span.end - at if span else None,
             level=_level(span, at),
+            begun=cue.start if cue else None,
         )
 
 

@@ -1,0 +1,68 @@
+"""The picture in the offline page, in a real Chromium: out of the drill's way, in the page's colours, and on paper."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from cornercue.cli.main import commands
+from cornercue.picture.look import COLOURS
+
+CHROMIUM = shutil.which("chromium")
+playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium")
+
+DRILL = Path(__file__).parent.parent / "drills" / "kick-holds.yaml"
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    page = tmp_path_factory.mktemp("page") / "drill.html"
+    result = CliRunner().invoke(commands, ["page", str(DRILL), "-o", str(page), "--voice", "system", "--seed", "5"])
+    assert result.exit_code == 0, result.output
+    return page
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with playwright.sync_playwright() as driver:
+        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        yield chromium
+        chromium.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [(360, 640), (1280, 800)])
+def test_it_lies_below_the_drill_in_the_pages_colours(
+    browser: Any, made: Path, size: tuple[int, int], scheme: str
+) -> None:
+    page = browser.new_page(viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
+    told: list[str] = []
+    page.on("console", lambda message: told.append(message.text))
+    page.goto(made.as_uri())
+    top, wide, controls = page.evaluate(
+        "[element('picture').getBoundingClientRect().top, document.querySelector('#picture svg').clientWidth,"
+        " document.querySelector('footer').getBoundingClientRect().bottom]"
+    )
+    assert top >= max(size[1], controls)
+    assert wide == size[0] if size[0] < 700 else 560 < wide < size[0]
+    ink = COLOURS["ink"][scheme == "dark"]
+    shown = page.evaluate("getComputedStyle(document.querySelector('#picture text')).fill")
+    assert shown == f"rgb({', '.join(str(int(ink[at : at + 2], 16)) for at in (1, 3, 5))})"
+    assert told == []  # nothing was refused by the page's policy
+    page.close()
+
+
+def test_on_paper_it_is_black_on_white_and_fits_a_sheet(browser: Any, made: Path) -> None:
+    page = browser.new_page(viewport={"width": 680, "height": 1009})  # A4 within its margins, at 96 dots an inch
+    page.goto(made.as_uri())
+    page.emulate_media(media="print")
+    assert page.is_visible("#picture")
+    assert page.evaluate("document.querySelector('#picture svg').getBoundingClientRect().height") <= 1009
+    assert page.evaluate("getComputedStyle(document.querySelector('#picture text')).fill") == "rgb(0, 0, 0)"
+    page.close()
