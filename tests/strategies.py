@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from cornercue.script.model import Drill
 from cornercue.script.read import read_drill
+from cornercue.script.silence import RULES
 
 Data = dict[str, Any]
 
@@ -127,6 +128,7 @@ def drills(steps: st.SearchStrategy[Data], most: int = 4) -> st.SearchStrategy[D
             "calls": st.sampled_from(["names", "numbers"]),
             "gear": st.lists(texts, min_size=1, max_size=2),
             "junior": st.booleans(),
+            "silence": st.dictionaries(st.sampled_from(RULES), st.just("it is meant to be so"), min_size=1, max_size=3),
         },
     )
 

@@ -17,6 +17,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cornercue.cli.main import commands
+from cornercue.coaching.rules import review
 from cornercue.script.drawn import Partner
 from cornercue.script.ladder import Ladder, ladder_script
 from cornercue.script.model import Drill
@@ -97,6 +98,15 @@ def test_the_ladder_lasts_about_as_long_as_asked(minutes: float, stance: Any) ->
 def test_the_pace_suits_the_level(level: int, pace: str) -> None:
     assert ladder(level=level)[0].pace == pace
     assert ladder(level=level, pace="learning")[0].pace == "learning"
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [{}, {"minutes": 18}, {"level": 5}, {"level": 9, "minutes": 15}, {"defences": ("weave",)}, {"answers": ()}],
+)
+def test_a_head_coach_finds_nothing_in_the_ladder(asked: dict[str, Any]) -> None:
+    drill, line = ladder(**asked)
+    assert review(drill, line) == ()
 
 
 # The command

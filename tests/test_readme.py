@@ -10,9 +10,12 @@ import click
 import pytest
 from click.testing import CliRunner
 
+from coaching import reviewed_file
 from cornercue.cli.main import commands
+from cornercue.coaching.rules import rules_table
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.read import read_drill
+from cornercue.script.step import Written, keys_of
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
@@ -33,9 +36,10 @@ COMMANDS = everything(commands)
 NAMES = sorted(COMMANDS)
 
 
-def blocks(language: str) -> list[str]:
-    """The README's fenced blocks in one language."""
-    return re.findall(rf"^```{language}\n(.*?)^```$", README, flags=re.MULTILINE | re.DOTALL)
+def blocks(language: str, after: str = "") -> list[str]:
+    """The README's fenced blocks in one language; those after a heading, where one is named."""
+    text = README[README.index(after) :]
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
 
 
 def row(opener: str) -> str:
@@ -45,9 +49,9 @@ def row(opener: str) -> str:
     return found[0]
 
 
-def keys_of(model: type[object]) -> list[str]:
-    fields = model.model_fields  # type: ignore[attr-defined]
-    return [field.alias or name for name, field in fields.items() if name != "at"]
+def keys_of_its_own(model: type[Written]) -> list[str]:
+    """The keys of a step without `silence`, which every step may have."""
+    return [key for key in keys_of(model) if key != "silence"]
 
 
 def test_the_job_comes_first_and_then_the_two_lines() -> None:
@@ -97,7 +101,7 @@ def test_every_key_of_a_script_is_in_the_first_table(key: str) -> None:
 def test_every_key_of_a_step_is_in_its_row(kind: str) -> None:
     steps = README.partition("| first key |")[2]
     (line,) = [line for line in steps.splitlines() if line.startswith(f"| `{kind}` |")]
-    for key in keys_of(STEP_KINDS[kind]):
+    for key in keys_of_its_own(STEP_KINDS[kind]):
         assert f"`{key}`" in line
 
 
@@ -109,10 +113,16 @@ def test_the_script_examples_are_scripts_without_advice(tmp_path: Path) -> None:
         script = tmp_path / f"example-{number}.yaml"
         script.write_text(example, encoding="utf-8")
         assert expand(read_drill(script), Request(seed=1), estimated_seconds).advice == ()
+        assert reviewed_file(script) == []
+
+
+def test_the_table_of_rules_is_the_one_that_the_rules_make() -> None:
+    assert f"\n\n{rules_table()}\n\n" in README
 
 
 def test_the_example_shows_every_kind_of_step() -> None:
-    assert set(re.findall(r"^- (\w+):", blocks("yaml")[0], flags=re.MULTILINE)) == set(STEP_KINDS)
+    example = blocks("yaml", "## The script language")[0]
+    assert set(re.findall(r"^- (\w+):", example, flags=re.MULTILINE)) == set(STEP_KINDS)
 
 
 def test_every_file_that_the_readme_names_is_there() -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from cornercue.cli.review import explain, reviewed
 from cornercue.cli.voice_pack import lacking, opened
 from cornercue.errors import InputFault
 
@@ -19,18 +20,21 @@ if TYPE_CHECKING:
 @click.command(no_args_is_help=True)
 @click.argument("paths", nargs=-1, type=click.Path(), metavar="PATH...")
 @click.option("--voice", metavar="PACK", help="Also list what this recorded pack lacks.")
-def check(paths: tuple[str, ...], voice: str | None) -> None:
-    """Read scripts (files or whole folders) and tell every fault in them.
+@click.option("--strict", is_flag=True, help="Let warnings of the review count as faults; hints never do.")
+@explain
+def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
+    """Read scripts (files or whole folders) and tell every fault in them, then what a head coach would see.
 
-    Ends with code 1 where a script has a fault. Advice on timing, and what a pack lacks, do not count as one.
+    Ends with code 1 where a script has a fault. What the review finds, and what a pack lacks, do not count as one.
 
     \b
     Example:
       cornercue check drills
+      cornercue check --explain flow
     """
     pack = opened(voice) if voice else None
-    faulty = sum(not _check_one(path, pack) for path in _scripts(paths))
-    if faulty:
+    bad = [path for path in _scripts(paths) if not _check_one(path, pack, strict)]
+    if bad:
         sys.exit(InputFault.exit_code)
 
 
@@ -46,8 +50,8 @@ def _scripts(paths: tuple[str, ...]) -> Iterator[Path]:
             yield path
 
 
-def _check_one(path: Path, pack: Pack | None) -> bool:
-    """Prints what is to be said about one script; True where it has no fault."""
+def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
+    """Prints what is to be said about one script; True where it has no fault, and no warning if that is strict."""
     from cornercue.cli.session import laid_out
     from cornercue.script.faults import ScriptFaults
     from cornercue.script.read import read_drill
@@ -62,10 +66,9 @@ def _check_one(path: Path, pack: Pack | None) -> bool:
     except ScriptFaults as faults:
         click.echo(faults)
         return False
-    for advice in timeline.advice:
-        click.echo(f"{path}:{advice.line}: advice: {advice.text}")
-    click.echo(f"{path}: fine, about {clock(timeline.duration)}")
+    warnings, hints = reviewed(str(path), drill, timeline)
+    click.echo(f"{path}: {'no fault' if warnings or hints else 'fine'}, about {clock(timeline.duration)}")
     click.echo(f"  {short(summarised(timeline, drill.junior))}")
     for text in lacking(str(path), pack) if pack else ():
         click.echo(f"{path}: “{text}” is not in the pack; another voice says it")
-    return True
+    return not (strict and warnings)

@@ -58,7 +58,7 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
     "--answer",
     "answers",
     multiple=True,
-    default=("jab, cross", "cross, lead hook"),
+    default=("jab, cross", "jab, cross, lead hook"),
     show_default=True,
     callback=_answers,
     help="What is thrown back; repeat it for several, or `none`.",

@@ -10,9 +10,12 @@ from cornercue.script.moves import looks_numbered
 from cornercue.technique.table import PaceName
 
 REST = 30.0
+"""Least seconds of rest between rounds; longer rounds get half their own length, as in the rounds of boxing."""
 TALK = 75.0
 """Seconds to allow for the cautions and instructions, of the time asked for."""
 LEAST_ROUND, MOST_ROUND = 20.0, 120.0
+WARM_UP = 60.0
+"""Seconds of easy exercise before a ladder at a sharp pace."""
 
 _HEAD = """\
 # Made by `cornercue partner`. Change anything, then `cornercue check` and `cornercue play` it.
@@ -36,7 +39,7 @@ class Ladder:
     level: int = 1
     stance: Literal["orthodox", "southpaw", "both"] = "orthodox"
     pace: PaceName | float | None = None
-    answers: tuple[str, ...] = ("jab, cross", "cross, lead hook")
+    answers: tuple[str, ...] = ("jab, cross", "jab, cross, lead hook")
     listener: Literal["student", "feeder"] = "student"
     junior: bool = True
 
@@ -49,20 +52,28 @@ def ladder_script(ladder: Ladder) -> str:
     """
     rounds = list(_rounds(ladder))
     stances = 2 if ladder.stance == "both" else 1
-    free = ladder.minutes * 60 - TALK
-    while (free - REST * (len(rounds) - 1)) / (len(rounds) * stances) > MOST_ROUND:
+    pace = ladder.pace or pace_for(ladder.level)
+    free = ladder.minutes * 60 - TALK - (WARM_UP if pace == "sharp" else 0)
+    while _share(free, len(rounds), stances) > MOST_ROUND:
         rounds.append(rounds[-1])
-    share = (free - REST * (len(rounds) - 1)) / (len(rounds) * stances)
-    seconds = round(min(MOST_ROUND, max(LEAST_ROUND, share)))
+    seconds = round(min(MOST_ROUND, max(LEAST_ROUND, _share(free, len(rounds), stances))))
+    rest = f"- rest: {max(round(REST), round(seconds / 2))} s\n"
     return _HEAD.format(
         title=", ".join(ladder.defences),
         then=", then with an answer" if ladder.answers else "",
         level=ladder.level,
         stance=ladder.stance,
-        pace=ladder.pace or pace_for(ladder.level),
+        pace=pace,
         junior="yes" if ladder.junior else "no",
-        steps=f"- rest: {REST:g} s\n".join(_step(one, seconds, ladder) for one in rounds),
+        steps=(f"- exercise: easy shadow boxing\n  for: {WARM_UP:g} s\n" if pace == "sharp" else "")
+        + rest.join(_step(one, seconds, ladder) for one in rounds),
     )
+
+
+def _share(free: float, count: int, stances: int) -> float:
+    """Seconds of one round, where so many of them and the rests between fill the time that is free."""
+    share = (free - REST * (count - 1)) / (count * stances)
+    return share if share <= 2 * REST else free / (count * stances + (count - 1) / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +93,9 @@ def _rounds(ladder: Ladder) -> Iterator[_Round]:
 
 def _step(one: _Round, seconds: int, ladder: Ladder) -> str:
     answers = ", ".join(f"[{', '.join(techniques_of(answer))}]" for answer in one.answers)
+    away = "- say: Feeder, one step back after each attack. The answer goes into the air.\n"
     return (
-        f"- partner: [{', '.join(one.defences)}]\n"
+        f"{away if answers else ''}- partner: [{', '.join(one.defences)}]\n"
         f"  for: {seconds} s\n"
         f"  order: {one.order}\n"
         f"  listener: {ladder.listener}\n" + (f"  answers: [{answers}]\n" if answers else "")

@@ -95,7 +95,7 @@ def _validated(source: Source, context: dict[str, Any]) -> Drill:
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
-    data = {**source.data, "steps": _placed(source.data.get("steps"), ("steps",), source)}
+    data = {**source.data, AT: source.places[()], "steps": _placed(source.data.get("steps"), ("steps",), source)}
     if "steps" not in source.data:
         del data["steps"]
     try:

@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails
 from cornercue.script.faults import Fault
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.source import Path_, Place, Source, ancestors
+from cornercue.script.step import keys_of
 from cornercue.technique.lookup import nearest
 
 _OPENERS = tuple(STEP_KINDS)
@@ -84,7 +85,7 @@ def _unknown_key(key: str, kind: str | None) -> str:
     if kind and key in STEP_KINDS:
         return f"two kinds in one step, `{kind}` and `{key}`; start a new step with `- {key}:`"
     model = STEP_KINDS[kind] if kind else Drill
-    known = tuple(field.alias or name for name, field in model.model_fields.items() if name != "at")
+    known = keys_of(model)
     close = nearest(key, known)
     where = f"`{kind}`" if kind else "a drill script"
     return f"{where} has no `{key}`; " + (f"did you mean `{close}`?" if close else "it knows " + _ticked(known))

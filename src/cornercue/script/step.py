@@ -1,4 +1,4 @@
-"""What every step of a script has: its place in the file, and the refusal of keys that nobody knows."""
+"""What everything that a script writes as a mapping has: its place, what it silences, and no keys that nobody knows."""
 
 from __future__ import annotations
 
@@ -7,21 +7,30 @@ from typing import Final
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.json_schema import SkipJsonSchema
 
+from cornercue.script.silence import Silences
+
 AT: Final = "(at)"
 """The key under which the reader hands a step its place; no script can write it and mean it."""
 
 
 class Written(BaseModel):
-    """Something that a script writes as a mapping."""
+    """A step or the script itself; `at` is its line and column, `silence` names rules that do not apply to it."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-
-class WrittenStep(Written):
-    """A step; `at` is its line and column."""
-
     at: SkipJsonSchema[tuple[int, int]] = Field((1, 1), alias="(at)")
+    silence: Silences | None = None
 
     @property
     def line(self) -> int:
         return self.at[0]
+
+
+class WrittenStep(Written):
+    """A step."""
+
+
+def keys_of(model: type[Written]) -> tuple[str, ...]:
+    """The keys that a script may write, its own before the one that every step may have."""
+    names = [field.alias or name for name, field in model.model_fields.items() if name not in Written.model_fields]
+    return (*names, "silence")

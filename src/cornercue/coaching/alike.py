@@ -1,0 +1,88 @@
+"""Calls that may come at any moment must not be taken for one another.
+
+A room is noisy, a loudspeaker small, and the student is out of breath. In order, a call that was half heard can be
+guessed; drawn at random it cannot. So two calls of the same random block should differ in at least three sounds: no two
+words of the alphabet that NATO and aviation chose by listening trials are closer than that. "Four" and "five" differ in
+two, and so do "step" and "slip", "duck" and "hook", "high" and "low".
+
+Sounds are the phones of the CMU Pronouncing Dictionary. Calls with the same number of words are compared word by word;
+a whole word more or less is heard. Left and right are three sounds apart, so the two sides of one defence pass.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from cornercue.coaching.phones import distance
+from cornercue.coaching.problem import Problem
+from cornercue.coaching.walk import own, written_stance
+from cornercue.script.drawn import Partner, Shadow
+from cornercue.script.model import Drill, Step
+from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.safety import audience
+from cornercue.timing.setting import called
+from cornercue.timing.timeline import Timeline
+
+NAME = "alike"
+SUMMARY = "two calls of one random block that differ in fewer than three sounds"
+SOURCE = (
+    "phones: CMU Pronouncing Dictionary; three apart: the NATO spelling alphabet, chosen by trials in noise (secondary "
+    "copy; distances computed)"
+)
+FAILING = """\
+drill: Four or five
+level: 4
+calls: numbers
+steps:
+- shadow: [[1, 4], [1, 5]]  # here
+  for: 1 min
+"""
+PASSING = """\
+drill: Two or three
+level: 4
+calls: numbers
+steps:
+- shadow: [[1, 2], [1, 3]]
+  for: 1 min
+"""
+
+APART = 3
+"""Sounds in which two calls differ at least: the least distance within the NATO alphabet (computed)."""
+
+
+def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    for step in own(drill):
+        found = {pair: apart for calls in _calls(step, drill) for pair, apart in alike(calls)}
+        for (one, other), apart in found.items():
+            yield Problem(
+                *step.at, NAME, "warning",
+                f"“{one}” and “{other}” differ in {apart} sound{'s'[: apart - 1]} only, and either may come",
+                "put them into different blocks, or call one of them by another name",
+            )  # fmt: skip
+
+
+def _calls(step: Step, drill: Drill) -> Iterator[list[str]]:
+    """What is drawn against each other in a step: calls, or defences and then answers."""
+    stance, numbers = written_stance(drill), drill.calls == "numbers"
+    match step:
+        case Shadow():
+            yield [called(moves, stance, numbers) for moves in step.shadow]
+        case Partner():
+            names = [weighted.technique.name for weighted in step.partner]
+            feeds = phrasebook().feeds[audience(drill)]
+            if step.order == "random":
+                yield names if step.listener == "student" else [feeds[name].format(side="") for name in names]
+            yield [called(moves, stance, numbers) for moves in step.answers]
+
+
+def alike(calls: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:
+    """The words by which two calls differ where that is less than `APART` sounds, with how many; each pair once."""
+    split = [call.lower().replace(",", " ").replace(".", " ").split() for call in dict.fromkeys(calls)]
+    for one, other in combinations(split, 2):
+        if len(one) == len(other):
+            differing = [(a, b) for a, b in zip(one, other, strict=True) if a != b]
+            apart = sum(distance(a, b) for a, b in differing)
+            if differing and apart < APART:
+                first, second = sorted((" ".join(a for a, _ in differing), " ".join(b for _, b in differing)))
+                yield (first, second), apart

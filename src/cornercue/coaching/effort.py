@@ -1,0 +1,63 @@
+"""What an exercise is, by the words of its name: the script language leaves the name to the instructor.
+
+The words are common practice, no source. A name with none of them is taken for neither.
+"""
+
+from __future__ import annotations
+
+import re
+
+from cornercue.script.solo import Exercise
+from cornercue.technique.table import PaceName
+from cornercue.timing.pace import rep_seconds
+
+ADULTS = ", or write `junior: no` where only adults train"
+"""What ends a remedy where a limit is for children and teenagers: a script is for them unless it says otherwise."""
+
+_GENTLE = re.compile(
+    r"\b(?:easy|easily|gentle|gently|slow|slowly|light|lightly|loose|walk\w*|breath\w*|stretch\w*|sit|sitting|lie|lying"
+    r"|rest\w*|march\w*|calf|calves|thigh|circles|swings|shake|cool\w*|roll down)\b",
+    re.IGNORECASE,
+)
+_ROUND = re.compile(
+    r"\b(?:rounds?|boxing|box|bag|spar|sparring|pads|skip\w*|rope|sprints?|shuttles?|burpees?|freestyle)\b",
+    re.IGNORECASE,
+)
+_STRENGTH = re.compile(
+    r"\b(?:push|press|pull|chin|sit|v)[- ]?ups?\b|\b(?:crunch\w*|squats?|lunges?|burpees?|dips|press\w*|leg raises?)\b",
+    re.IGNORECASE,
+)
+
+
+def is_gentle(name: str) -> bool:
+    """Whether it warms up or cools down: "easy shadow boxing", "calf against the wall"."""
+    return bool(_GENTLE.search(name)) and not _STRENGTH.search(name.replace("slow ", ""))
+
+
+def is_round(name: str) -> bool:
+    """Whether it is done in rounds, at full effort: "shadow boxing", "skipping"."""
+    return bool(_ROUND.search(name)) and not is_gentle(name)
+
+
+def warms_up(name: str) -> bool:
+    """Whether it may come first: anything but rounds of boxing. Skipping is the usual start of an evening."""
+    return not is_round(name) or bool(re.search(r"\bskip|\brope\b", name, re.IGNORECASE))
+
+
+def is_strength(name: str) -> bool:
+    """Whether it builds strength in repetitions: "push-ups", "slow squats"."""
+    return bool(_STRENGTH.search(name))
+
+
+def set_seconds(step: Exercise, level: int, pace: PaceName | float) -> float:
+    """Seconds of work in one set."""
+    if step.for_:
+        return step.for_
+    reps = step.reps.at(level) if step.reps else 0
+    return reps * (step.every or rep_seconds(pace))
+
+
+def minutes(seconds: float) -> str:
+    """A duration as people say it: "45 s", "2 min", "2 min 30 s"."""
+    whole, rest = divmod(round(seconds), 60)
+    return " ".join([f"{whole} min"] * bool(whole) + [f"{rest} s"] * bool(rest or not whole))

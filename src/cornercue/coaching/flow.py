@@ -1,0 +1,114 @@
+"""Each strike should turn the hips back the way that the one before has turned them.
+
+A strike is driven by the hip of its own side. Once that hip has come through, it has to go back before it can drive
+again: a second strike from the same side is an arm punch, and the student stands open while the hip returns. So a
+combination swings like a door, one side and then the other.
+
+A jab needs no hip and a step gives both back, so anything may follow them; so does a parry or a cover. A weave or a
+slip puts the weight on the side that it ends on, and the answer should start from there (or with a jab). A hand that
+goes from the body up to the head is driven by the legs and may do so twice. Where a kick is one of the two, this is
+only a hint: the foot has to be put down in between, which is a reset if there is time for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cornercue.coaching.problem import Problem, Severity
+from cornercue.coaching.walk import own, written_stance
+from cornercue.script.drawn import Partner, Shadow
+from cornercue.script.model import Drill, Step
+from cornercue.script.solo import Combination
+from cornercue.technique.move import Move, in_stance
+from cornercue.technique.sides import SIDES, Side, Stance, limb_of
+from cornercue.timing.timeline import Timeline
+
+NAME = "flow"
+SUMMARY = "strikes that drive the same hip twice; answers from the side that a weave or slip has not loaded"
+SOURCE = "common practice, no source"
+FAILING = """\
+drill: Two from the same side
+steps:
+- combination: [jab, cross, rear uppercut]  # here
+"""
+PASSING = """\
+drill: One side, then the other
+stance: both
+steps:
+- combination: [jab, cross, lead hook]
+- rest: 30 s
+- combination: [weave left, lead hook, cross]
+"""
+
+_JAB_BASES = ("straight", "body straight")
+
+
+def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    stance = written_stance(drill)
+    for step in own(drill):
+        found = (fault for moves in _combinations(step, stance) for fault in broken(moves, stance))
+        for severity, text, remedy in dict.fromkeys(found):
+            yield Problem(*step.at, NAME, severity, text, remedy)
+
+
+def _combinations(step: Step, stance: Stance) -> Iterator[tuple[Move, ...]]:
+    """What the student does without a pause; after a partner's feed, the defence and each answer to it."""
+    match step:
+        case Combination():
+            yield step.moves
+        case Shadow():
+            yield from step.shadow
+        case Partner():
+            for answer in step.answers:
+                for weighted in step.partner:
+                    sides = SIDES if step.sides == "both" else (step.sides,)
+                    for side in sides:
+                        yield (Move(weighted.technique, limb_of(side, stance)), *answer)
+
+
+def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, str, str]]:
+    """The first place at which a combination does not flow, if there is one: how grave, what, and the remedy."""
+    before: Move | None = None  # the strike whose hip has just come through
+    used: Side | None = None
+    loaded: tuple[Side, Move] | None = None
+    for move, now in in_stance(moves, stance):
+        technique, side = move.technique, move.side(now)
+        if technique.kind not in ("strike", "kick") or is_jab(move):
+            before, used = None, None
+            loaded = (side, move) if technique.hip == "end" and side else None
+            continue
+        if loaded and side != loaded[0]:
+            yield _unloaded(move, loaded[1], loaded[0], now)
+            return
+        if before and side == used and not _rises(before, move):
+            yield _twice(before, move)
+            return
+        before, used, loaded = move, side, None
+
+
+def is_jab(move: Move) -> bool:
+    """Whether it is a jab, to the head or the body: it needs no hip."""
+    return move.technique.base in _JAB_BASES and move.limb == "lead"
+
+
+def _rises(before: Move, move: Move) -> bool:
+    """The same hand from the body up to the head: the legs drive it."""
+    kinds = {before.technique.kind, move.technique.kind}
+    return kinds == {"strike"} and before.technique.height == "body" and move.technique.height == "head"
+
+
+def _twice(before: Move, move: Move) -> tuple[Severity, str, str]:
+    kick = "kick" in (before.technique.kind, move.technique.kind)
+    return (
+        "hint" if kick else "warning",
+        f"the {move.technique.name} needs the hip that the {before.technique.name} before it has just used",
+        "put a strike of the other side, a jab or a step between them",
+    )
+
+
+def _unloaded(move: Move, defence: Move, side: Side, stance: Stance) -> tuple[Severity, str, str]:
+    return (
+        "warning",
+        f"the {move.technique.name} starts from the wrong side: {defence.words(stance)} loads the {side} one",
+        f"answer with a strike of the {side} side or with a jab",
+    )

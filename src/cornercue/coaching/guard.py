@@ -1,0 +1,172 @@
+"""Calls leave time to come back on guard, and nothing goes higher than the level or the age allows.
+
+*Time.* A random call may come any moment once the student is back on guard. Where the longest gap is hardly longer than
+that, the calls come like a clock: nobody waits on guard, the next one is guessed. And a partner never feeds faster than
+the student can defend: a learning pace up to level 3, a steady one up to level 7.
+
+*Height.* Where children and teenagers work with a partner, an answer to the head goes into the air, and the feeder must
+be told to step back first. The American Academy of Pediatrics and the Canadian Paediatric Society oppose boxing for
+young people because it rewards blows to the head. Kicks to head height come when balance and hips are ready for them,
+which here is level 6; until then the same kick goes to the body.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from cornercue.coaching.problem import Problem
+from cornercue.coaching.walk import Seen, own
+from cornercue.script.drawn import Partner, Shadow
+from cornercue.script.ladder import pace_for
+from cornercue.script.model import Drill, Step
+from cornercue.script.solo import Combination, Hold, Say
+from cornercue.technique.move import Move
+from cornercue.technique.table import PACES, TECHNIQUES, PaceName
+from cornercue.timing.calls import choice_reaction
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.pace import MOVE, REACTION, to_guard
+from cornercue.timing.timeline import Cue, Timeline
+
+NAME = "guard"
+SUMMARY = (
+    "random gaps that leave no time on guard; partner work too fast for the level; answers to the head by juniors "
+    "without a step back; kicks above the level's height"
+)
+SOURCE = (
+    "blows to the head: AAP and CPS 2011, doi:10.1542/peds.2011-1165; paces, gaps and kick heights: common practice, "
+    "no source"
+)
+FAILING = """\
+drill: Too near
+pace: learning
+steps:
+- partner: parry  # here
+  reps: 6
+  answers: jab, cross
+"""
+PASSING = """\
+drill: Room for the answer
+pace: learning
+steps:
+- say: Feeder, one step back after each attack. The answer goes into the air.
+- partner: parry
+  reps: 6
+  answers: jab, cross
+"""
+
+LEAST_ROOM = 1.0
+"""Seconds that the longest gap should be longer than what the longest call needs. Where a script gives no gap, it is
+2 to 3 s longer (`timing.calls.ROOM`)."""
+
+HIGH_KICKS_FROM = 6
+"""The level from which kicks go to head height."""
+
+_AWAY = re.compile(r"\bair\b|\b(?:steps?|stand|move) (?:back|away)\b|\bbag\b|\bpads?\b", re.IGNORECASE)
+_SECONDS = {technique.name: technique.seconds for technique in TECHNIQUES}
+
+
+def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    warned = False  # whether the feeder was told to keep away from the answers, or this rule has told that nobody did
+    for step in own(drill):
+        warned = warned or (isinstance(step, Say) and bool(_AWAY.search(step.say)))
+        for text, remedy in _too_high(step, drill, timeline.level):
+            yield Problem(*step.at, NAME, "warning", text, remedy)
+        if isinstance(step, Partner | Shadow) and step.gap:
+            yield from _gap(step, Seen(step, drill, step), timeline)
+        if isinstance(step, Partner):
+            yield from _too_fast(step, Seen(step, drill, step), timeline.level)
+            if drill.junior and not warned and any(move.technique.height == "head" for move in _moves(step)):
+                warned = True
+                yield Problem(
+                    *step.at,
+                    NAME,
+                    "warning",
+                    "the answers are at head height, and nothing has told the feeder to be out of reach",
+                    "say it first: `- say: Feeder, one step back. The answer goes into the air.`",
+                )
+
+
+def _moves(step: Step) -> Iterator[Move]:
+    """What the student throws or holds in a step."""
+    match step:
+        case Combination():
+            yield from step.moves
+        case Shadow():
+            yield from (move for moves in step.shadow for move in moves)
+        case Partner():
+            yield from (move for moves in step.answers for move in moves)
+        case Hold():
+            yield from step.hold
+
+
+def _too_high(step: Step, drill: Drill, level: int) -> Iterator[tuple[str, str]]:
+    """Kicks to head height, once each."""
+    for move in dict.fromkeys(_moves(step)):
+        if move.technique.kind == "kick" and move.technique.height == "head":
+            lower = f"aim lower: `{move.technique.name.replace('high ', '')}`"
+            if level < HIGH_KICKS_FROM:
+                yield f"a {move.technique.base} is above the height for level {level}", lower
+            elif drill.junior and isinstance(step, Partner):
+                yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
+
+
+def _too_fast(step: Partner, seen: Seen, level: int) -> Iterator[Problem]:
+    asked, fit = named_pace(seen.pace), pace_for(level)
+    faster = PACES.index(asked) - PACES.index(fit)
+    if faster > 0:
+        yield Problem(
+            *step.at,
+            NAME,
+            "warning" if faster > 1 else "hint",
+            f"partner work at a {asked} pace is fast for level {level}",
+            f"begin with `pace: {fit}`",
+        )
+
+
+def named_pace(pace: PaceName | float) -> PaceName:
+    """The named pace that seconds per technique come to, by what a straight punch takes at each."""
+    if isinstance(pace, str):
+        return pace
+    return "learning" if pace >= 1.0 else "steady" if pace >= 0.5 else "sharp"
+
+
+def _gap(step: Partner | Shadow, seen: Seen, timeline: Timeline) -> Iterator[Problem]:
+    cues = [cue for cue in timeline.cues if cue.line == step.line and cue.kind == "call" and cue.rep]
+    if not cues or step.gap is None:
+        return
+    needed = max(_floor(step, seen.pace, call) for call in _calls(cues))
+    room = step.gap[1] - max(needed, step.gap[0])
+    if room < LEAST_ROOM - 1e-9:
+        enough = max(needed, step.gap[0]) + 2 * LEAST_ROOM
+        yield Problem(
+            *step.at,
+            NAME,
+            "warning",
+            f"the calls come almost like a clock: a call needs up to {needed:.1f} s, and the next one comes at most "
+            f"{max(room, 0):.1f} s later than it could",
+            f"ask for `gap: [{step.gap[0]:g} s, {enough:.1f} s]` or longer",
+        )
+
+
+def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
+    """The cues of one call after the other: what is called or prompted, with the answer called after it."""
+    call: list[Cue] = []
+    for cue in cues:
+        if call and (cue.rep, cue.stance) != (call[0].rep, call[0].stance):
+            yield call
+            call = []
+        call.append(cue)
+    yield call
+
+
+def _floor(step: Partner | Shadow, pace: PaceName | float, call: list[Cue]) -> float:
+    """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
+    first, last = call[0], call[-1]
+    if isinstance(step, Shadow):
+        begin = first.end + choice_reaction(len(step.shadow))
+    else:
+        begin = (first.due or first.end) if first is last else last.end + REACTION
+    busy = sum(pace if isinstance(pace, int | float) else getattr(_SECONDS[one.technique], pace) for one in last.moves)
+    between = estimated_seconds(step.between) + MOVE if step.between else 0.0
+    return begin - first.start + busy + max(to_guard(pace), between)

@@ -1,0 +1,197 @@
+"""First warm, then new, then fast, then tired, then calm.
+
+*Warm before sharp.* Work at a sharp pace and kicks to head height come after at least a minute of easier exercise. A
+session of 20 minutes or more is taken for a whole evening: it begins with five to ten minutes of warm-up (this rule
+speaks up below three) and ends with a cool-down, so that nobody goes home out of breath.
+
+*New before tired.* What is taught with slow repetitions belongs into the first two thirds of a session. Later the body
+learns how to do it badly.
+
+*Alone before with a partner.* A defence or an answer is done in the air before somebody feeds it; and up to level 2
+each defence is fed alone or in turn before they come mixed. A script that has the partner work first and practises the
+same alone afterwards has the two the wrong way round. What was learnt in earlier sessions, this rule cannot know, so it
+asks for nothing that a script leaves out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cornercue.coaching.effort import is_gentle, minutes, set_seconds, warms_up
+from cornercue.coaching.guard import named_pace
+from cornercue.coaching.problem import Problem
+from cornercue.coaching.walk import Seen, done, place_of
+from cornercue.script.drawn import Partner, Shadow
+from cornercue.script.model import Drill
+from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
+from cornercue.technique.move import Move
+from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.timeline import Timeline
+
+NAME = "order"
+SUMMARY = (
+    "no warm-up before sharp work, no cool-down in a full session, new things when tired, partner work before the same "
+    "was done alone"
+)
+SOURCE = (
+    "a warm-up of 5 to 10 min: NSCA 2009, JSCR 23 S60-S79 (numbers from memory); the rest is common practice, no source"
+)
+FAILING = """\
+drill: Cold start
+level: 8
+steps:
+- combination: [jab, cross, lead hook]  # here
+  pace: sharp
+"""
+PASSING = """\
+drill: Warm start
+level: 8
+steps:
+- exercise: easy skipping
+  for: 2 min
+- combination: [jab, cross, lead hook]
+  pace: sharp
+"""
+
+WARM = 60.0
+"""Seconds of exercise before sharp work in a short drill."""
+
+FULL_SESSION = 20 * 60.0
+WARM_UP = 3 * 60.0
+"""Seconds of exercise before the first techniques of a full session below which the rule speaks up. Own choice: well
+short of the five minutes."""
+
+FRESH = 2 / 3
+"""The part of a full session in which something new may come."""
+
+MIXED_FROM = 3
+"""The level from which a script may mix defences without having had each alone."""
+
+
+def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    seen = list(done(drill))
+    full = timeline.duration >= FULL_SESSION
+    yield from _warm_up(seen, timeline.level, full)
+    if full:
+        yield from _cool_down(seen)
+        yield from _new_when_tired(drill, timeline)
+    yield from _alone_first(seen, timeline.level)
+
+
+def _warm_up(seen: Sequence[Seen], level: int, full: bool) -> Iterator[Problem]:
+    """The first sharp work, or the first work at all in a full session, that comes too soon."""
+    warm = 0.0
+    for one in seen:
+        step = one.step
+        if isinstance(step, Exercise) and warms_up(step.exercise):
+            warm += set_seconds(step, level, one.pace) * step.sets * one.times
+        elif full and warm < WARM_UP and _is_work(one):
+            text = f"{minutes(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
+            yield Problem(
+                *one.place.at, NAME, "warning", f"{text}: a full session wants 5 to 10 min",
+                "begin with easy exercises, or include a warm-up",
+            )  # fmt: skip
+            return
+        elif warm < WARM and _is_sharp(one):
+            text = "this is sharp work for cold muscles: too little easy exercise comes before it"
+            yield Problem(*one.place.at, NAME, "warning", text, "put a minute or two of easy exercise first")
+            return
+
+
+def _moves(one: Seen) -> Iterator[Move]:
+    match one.step:
+        case Combination() as step:
+            yield from step.moves
+        case Shadow() as step:
+            yield from (move for moves in step.shadow for move in moves)
+        case Partner() as step:
+            yield from (move for moves in step.answers for move in moves)
+
+
+def _is_work(one: Seen) -> bool:
+    if isinstance(one.step, Exercise):
+        return not warms_up(one.step.exercise)
+    return isinstance(one.step, Combination | Shadow | Partner) and named_pace(one.pace) != "learning"
+
+
+def _is_sharp(one: Seen) -> bool:
+    if not isinstance(one.step, Combination | Shadow | Partner):
+        return False
+    high = any(move.technique.kind == "kick" and move.technique.height == "head" for move in _moves(one))
+    return named_pace(one.pace) == "sharp" or high
+
+
+def _cool_down(seen: Sequence[Seen]) -> Iterator[Problem]:
+    work = [one for one in seen if not isinstance(one.step, Say | Rest)]
+    if not work:
+        return
+    last = work[-1]
+    title = last.drill.drill.lower()
+    calm = isinstance(last.step, Exercise) and is_gentle(last.step.exercise)
+    if not calm and "cool" not in title and "stretch" not in title:
+        yield Problem(
+            *last.place.at, NAME, "warning", "a full session ends here without a cool-down",
+            "end with a few minutes of walking and stretching, or include a cool-down",
+        )  # fmt: skip
+
+
+def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    """Slow repetitions that begin in the last third; each step once."""
+    slowly = phrasebook().say("teach", times="\0").partition("\0")[0]
+    late = {
+        cue.line: cue.start
+        for cue in reversed(timeline.cues)
+        if cue.kind == "say" and cue.text.startswith(slowly) and cue.start > FRESH * timeline.duration
+    }
+    for line, start in late.items():
+        yield Problem(
+            *place_of(drill, line), NAME, "warning",
+            f"something new is taught after {minutes(start)}, when everybody is tired",
+            "teach it in the first half, and repeat it here",
+        )  # fmt: skip
+
+
+def _alone_first(seen: Sequence[Seen], level: int) -> Iterator[Problem]:
+    """Partner work whose defence or answer is practised alone only afterwards, or mixed too soon."""
+    alone, fed = set[object](), set[str]()
+    for at, one in enumerate(seen):
+        alone |= _practised(one)
+        if not isinstance(one.step, Partner):
+            continue
+        names = [weighted.technique.name for weighted in one.step.partner]
+        later = set[object]().union(*(_practised(after) for after in seen[at + 1 :]))
+        wanted = {*names, *one.step.answers}
+        early = [thing for thing in wanted & later if thing not in alone and thing not in fed]
+        if early:
+            what = sorted(thing if isinstance(thing, str) else "the answer" for thing in early)
+            yield Problem(
+                *one.place.at, NAME, "warning",
+                f"{' and '.join(dict.fromkeys(what))}: with a partner first, and alone only further down",
+                "put the work alone before it",
+            )  # fmt: skip
+        new = [name for name in names if name not in alone and name not in fed]
+        if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new:
+            yield Problem(
+                *one.place.at, NAME, "hint",
+                f"{' and '.join(new)}: mixed at random before being fed alone",
+                "begin with a round of one thing only, or with `order: alternate`",
+            )  # fmt: skip
+        fed |= set(names)
+
+
+def _practised(one: Seen) -> set[object]:
+    """The defences and whole combinations that a step without a partner practises."""
+    combinations = _combinations(one)
+    defences = {move.technique.name for moves in combinations for move in moves if move.technique.kind == "defence"}
+    return {*combinations, *defences}
+
+
+def _combinations(one: Seen) -> tuple[tuple[Move, ...], ...]:
+    match one.step:
+        case Combination() as step:
+            return (step.moves,)
+        case Shadow() as step:
+            return step.shadow
+        case Hold() as step:
+            return (step.hold,)
+    return ()

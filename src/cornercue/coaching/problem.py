@@ -1,0 +1,28 @@
+"""What the review finds, as values: where, how grave, why, and what would help."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["warning", "hint"]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """One finding. Lines and columns count from 1; `text` tells the reason and `remedy` what to write instead.
+
+    A warning is for what a head coach would want changed, a hint for what is worth a second look.
+    """
+
+    line: int
+    column: int
+    rule: str
+    severity: Severity
+    text: str
+    remedy: str
+
+    def told(self, file: str) -> str:
+        """The finding as one line, such as `file:3:3: warning: flow: the reason; the remedy`."""
+        end = f"; {self.remedy}" if self.remedy else ""
+        return f"{file}:{self.line}:{self.column}: {self.severity}: {self.rule}: {self.text}{end}"

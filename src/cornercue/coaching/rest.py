@@ -1,0 +1,183 @@
+"""Work needs its rest: enough to start the next round fresh, and not so much work that none would do.
+
+The rounds of USA Boxing give the range: 1 min of work at 8 to 12 years, 1.5 min at 13 and 14, 2 min at 15 and 16, 3 min
+from 17 on, each with 1 min of rest. So the longest work without a rest is 2 min for juniors and 3 min for adults, and a
+rest is at least half as long as the work before it, or a third for adults, or a minute. Younger children need shorter
+rounds: the script does not tell their age, so the instructor has to.
+
+Sets of strength exercises have a rest between them: a minute suits most children, two or three where it is harder. This
+rule speaks up below half a minute (or below the length of the set, where that is shorter). Timed sets are like rounds.
+
+Rounds are shadow boxing, partner work faster than a learning pace, exercises with a word such as boxing, bag, rope or
+round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from cornercue.coaching.effort import ADULTS, is_gentle, is_round, minutes, set_seconds
+from cornercue.coaching.expected import stances_of
+from cornercue.coaching.guard import named_pace
+from cornercue.coaching.problem import Problem
+from cornercue.coaching.walk import Seen, own
+from cornercue.script.drawn import Partner, Shadow
+from cornercue.script.model import Drill, Repeat, Step
+from cornercue.script.solo import Exercise, Hold, Rest, Say
+from cornercue.timing.timeline import Timeline
+
+NAME = "rest"
+SUMMARY = "work too long without a rest, rests too short for the work, sets without a rest"
+SOURCE = (
+    "rounds: USA Boxing rule book (secondary copy); sets: 2014 consensus on youth resistance training (secondary copy, "
+    "attribution from memory)"
+)
+FAILING = """\
+drill: Out of breath
+steps:
+- exercise: skipping
+  for: 90 s
+- rest: 20 s  # here
+- exercise: skipping
+  for: 90 s
+"""
+PASSING = """\
+drill: Fresh again
+steps:
+- exercise: skipping
+  for: 90 s
+- rest: 1 min
+- exercise: skipping
+  for: 90 s
+"""
+
+LONGEST = {True: 120.0, False: 180.0}
+"""Seconds of work without a rest, for juniors and for adults: the longest rounds of the table."""
+
+SHARE = {True: 1 / 2, False: 1 / 3}
+"""The rest as a share of the work before it: 1 min after 2 min and after 3 min."""
+
+ENOUGH = 60.0
+"""Seconds of rest that suit any round of the table."""
+
+FINE = 5.0
+"""Seconds: nobody counts a rest finer than that."""
+
+BETWEEN_SETS = 30.0
+"""Seconds of rest between sets below which the rule speaks up; half of what suits most children. Own choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """Seconds of hard work in a row, or of rest, with the step that asks for it.
+
+    `fresh` work begins with talk: time enough to breathe, so that it does not add to the work before it.
+    """
+
+    at: tuple[int, int]
+    work: float = 0.0
+    rest: float = 0.0
+    fresh: bool = False
+
+
+def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill.junior))
+    for step in own(drill):
+        yield from _sets(step, Seen(step, drill, step), timeline.level, drill.junior)
+
+
+def _stretches(steps: Iterable[Step], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
+    """Work and rests in order. Anything else, such as a combination with its own pauses, parts them: an empty one."""
+    for step in steps:
+        match step:
+            case Rest():
+                yield _Stretch(step.at, rest=step.rest)
+            case Repeat():
+                yield from _of_repeat(step, drill, level)
+            case Exercise() if is_round(step.exercise) or (repeated and not is_gentle(step.exercise)):
+                work = _Stretch(step.at, work=set_seconds(step, level, Seen(step, drill, step).pace))
+                yield from _sets_in_a_row(work, step.sets, step.rest)
+            case Shadow():
+                yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)))
+            case Partner() if named_pace(Seen(step, drill, step).pace) != "learning" and step.for_:
+                yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)), fresh=True)
+            case Say():
+                pass
+            case _:
+                yield _Stretch(step.at)
+
+
+def _sets_in_a_row(work: _Stretch, sets: int, rest: float | None) -> Iterator[_Stretch]:
+    for n in range(sets):
+        if n and rest:
+            yield _Stretch(work.at, rest=rest)
+        yield work
+
+
+def _of_repeat(step: Repeat, drill: Drill, level: int) -> Iterator[_Stretch]:
+    """A repeat with rests as two rounds of it, which are like all others; one without as one long stretch."""
+    inner = list(_stretches(step.steps, drill, level, step.repeat > 1))
+    if not step.rest and all(one.work and not one.fresh for one in inner):
+        yield from (replace(one, work=one.work * step.repeat) for one in inner)
+        return
+    yield from inner
+    if step.repeat > 1:
+        if step.rest:
+            yield _Stretch(step.at, rest=step.rest)
+        yield from inner
+
+
+def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
+    who = "juniors" if junior else "adults"
+    work = 0.0
+    for one, after in pairwise([*run, _Stretch((0, 0))]):
+        if one.rest:
+            need = min(ENOUGH, work * SHARE[junior]) // FINE * FINE
+            if after.work and one.rest < need - 1e-9:
+                yield Problem(
+                    *one.at,
+                    NAME,
+                    "warning",
+                    f"{minutes(one.rest)} of rest after {minutes(work)} of work is short for {who}: USA Boxing gives "
+                    f"1 min after rounds of {minutes(LONGEST[junior])}",
+                    f"rest for {minutes(need)} or more",
+                )
+            work = 0.0
+        elif one.work:
+            before = 0.0 if one.fresh else work
+            work = before + one.work
+            if before <= LONGEST[junior] < work:
+                yield Problem(
+                    *one.at,
+                    NAME,
+                    "warning",
+                    f"{minutes(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
+                    f"{minutes(LONGEST[junior])} at most",
+                    f"make it shorter, or put a rest of 1 min in between{ADULTS if junior else ''}",
+                )
+        else:
+            work = 0.0
+
+
+def _sets(step: Step, seen: Seen, level: int, junior: bool) -> Iterator[Problem]:
+    """Sets of an exercise or a long hold with no rest between them, or hardly any."""
+    if not isinstance(step, Exercise | Hold) or step.sets < 2:
+        return
+    if isinstance(step, Exercise) and step.for_ and is_round(step.exercise):
+        return  # looked at as rounds
+    if isinstance(step, Exercise):
+        work = 0.0 if is_gentle(step.exercise) else set_seconds(step, level, seen.pace)
+    else:
+        work = step.for_
+    timed = step.for_ is not None
+    need = min(BETWEEN_SETS, work * SHARE[junior] if timed else work) // FINE * FINE
+    if step.rest is None and work >= 10:
+        what = f"{step.sets} sets follow each other without a rest"
+    elif step.rest is not None and step.rest < need - 1e-9:
+        what = f"{minutes(step.rest)} of rest between sets of {minutes(work)} is short"
+    else:
+        return
+    usual = "a minute suits most children" if junior else "a minute is usual"
+    yield Problem(*step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")

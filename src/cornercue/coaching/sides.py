@@ -1,0 +1,160 @@
+"""Both sides get their share.
+
+What is easy is done more often: the strong leg kicks, the weak one stands. The weak side never catches up, and a body
+that is worked on one side grows crooked. Over a whole drill kicks, defences, holds and exercises that name a side
+should come out about even, and so should the stances where a drill uses both.
+
+Twice as much on one side is where this rule speaks up: with a warning where the other side gets no kick, no hold and no
+exercise at all, else with a hint. Small differences are left alone. Random calls count as they
+fall on average: what chance makes of them in one session is not the script's doing. A drill in one stance is a choice,
+not a mistake, and so are punches: the jab comes more often than the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from cornercue.coaching.expected import Call, expected, stances_of
+from cornercue.coaching.problem import Problem
+from cornercue.coaching.walk import Seen, done
+from cornercue.script.model import Drill
+from cornercue.script.solo import Exercise, Hold
+from cornercue.technique.move import in_stance
+from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
+from cornercue.timing.timeline import Timeline
+
+NAME = "sides"
+SUMMARY = "kicks, defences, holds, exercises and stances that come at least twice as often on one side"
+SOURCE = "common practice, no source"
+FAILING = """\
+drill: The strong leg
+steps:
+- combination: [jab, rear roundhouse kick]  # here
+  reps: 10
+"""
+PASSING = """\
+drill: Both legs
+stance: both
+steps:
+- combination: [jab, rear roundhouse kick]
+  reps: 10
+"""
+
+LEAST_CALLS = 6
+"""Calls that one side may be ahead, whatever the ratio: chance and odd numbers make such differences. Own choice."""
+
+LEAST_SECONDS = 5.0
+"""Seconds that one side of a hold may be ahead."""
+
+
+def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    seen = list(done(drill))
+    calls = [call for one in seen for call in expected(one, timeline.level)]
+    yield from _moves(calls)
+    yield from _stances(calls)
+    yield from _holds(seen)
+    yield from _exercises(seen)
+
+
+def uneven(counts: Mapping[Any, float], least: float) -> bool:
+    """Whether one of two counts is more than twice the other, and ahead by at least so much."""
+    more, less = max(counts.values()), min(counts.values())
+    return more > 2 * less and more - less >= least
+
+
+def _ranked(counts: Mapping[Side, float]) -> tuple[Side, Side]:
+    """The side with more, then the other one."""
+    more: Side = "left" if counts["left"] >= counts["right"] else "right"
+    return more, other_side(more)
+
+
+def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
+    """Kicks and defences, each by its name without lead and rear."""
+    counts: dict[str, dict[Side, float]] = {}
+    first: dict[tuple[str, Side], Seen] = {}
+    kicks: set[str] = set()
+    for call in calls:
+        for move, now in in_stance(call.moves, call.stance):
+            side, base = move.side(now), move.technique.base
+            if side and move.technique.kind in ("kick", "defence"):
+                counts.setdefault(base, {"left": 0, "right": 0})[side] += call.times
+                first.setdefault((base, side), call.seen)
+                kicks |= {base} if move.technique.kind == "kick" else set()
+    for base, count in counts.items():
+        if uneven(count, LEAST_CALLS):
+            more, less = _ranked(count)
+            yield Problem(
+                *first[base, more].place.at,
+                NAME,
+                "hint" if count[less] or base not in kicks else "warning",
+                f"the {base} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on the {less}",
+                "add the other side, or `stance: both` at the top to have everything again, mirrored",
+            )
+
+
+def _stances(calls: Sequence[Call]) -> Iterator[Problem]:
+    counts: dict[Stance, float] = {}
+    for call in calls:
+        counts[call.stance] = counts.get(call.stance, 0) + call.times
+    if len(counts) == 2 and uneven(counts, 2 * LEAST_CALLS):
+        more = max(STANCES, key=counts.__getitem__)
+        yield Problem(
+            *next(call.seen.place.at for call in calls if call.stance == more),
+            NAME,
+            "hint",
+            f"about {counts[more]:.0f} calls are done in {more} stance and {min(counts.values()):.0f} in the other one",
+            "give the shorter stance more repetitions, or use `stance: both`",
+        )
+
+
+def _holds(seen: list[Seen]) -> Iterator[Problem]:
+    seconds: dict[str, dict[Side, float]] = {}
+    first: dict[tuple[str, Side], Seen] = {}
+    for one in seen:
+        if isinstance(one.step, Hold):
+            for side in _held(one, one.step):
+                base = one.step.hold[0].technique.base
+                held = seconds.setdefault(base, {"left": 0, "right": 0})
+                held[side] += one.step.for_ * one.step.sets * one.times
+                first.setdefault((base, side), one)
+    for base, held in seconds.items():
+        if uneven(held, LEAST_SECONDS):
+            more, less = _ranked(held)
+            yield Problem(
+                *first[base, more].place.at,
+                NAME,
+                "hint" if held[less] else "warning",
+                f"the {base} is held for {held[more]:g} s on the {more} and {held[less]:g} s on the {less}",
+                "hold it on both: `sides: both`, and no lead, rear, left or right in its name",
+            )
+
+
+def _held(one: Seen, step: Hold) -> Iterator[Side]:
+    """The sides that a hold is done on: a hold of one side comes again, mirrored, where the drill has both stances."""
+    if len(step.hold) == 1:
+        yield from (side for stance in stances_of(one.drill) if (side := step.hold[0].side(stance)))
+    else:
+        yield from (side for side in SIDES if step.sides in (None, "both", side))
+
+
+def _exercises(seen: list[Seen]) -> Iterator[Problem]:
+    """Exercises that name a side: each should have its twin, or as many others for the other side."""
+    alone: dict[Side, dict[str, Seen]] = {"left": {}, "right": {}}
+    for one in seen:
+        if isinstance(one.step, Exercise):
+            words = one.step.exercise.lower().replace(",", " ").split()
+            for side in SIDES:
+                if side in words and other_side(side) not in words:
+                    twin = " ".join(word for word in words if word != side)
+                    if alone[other_side(side)].pop(twin, None) is None:
+                        alone[side][twin] = one
+    for side in SIDES:
+        for one in list(alone[side].values())[len(alone[other_side(side)]) :]:
+            yield Problem(
+                *one.place.at,
+                NAME,
+                "warning",
+                f"this exercise is for the {side} side, and nothing like it comes for the {other_side(side)} one",
+                f"add the same for the {other_side(side)}",
+            )

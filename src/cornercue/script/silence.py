@@ -1,0 +1,51 @@
+"""How a script silences a rule of the review: by its name, with a reason."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, PlainValidator
+
+from cornercue.script.fields import text_of, wrong
+from cornercue.technique.lookup import nearest
+
+RULES = ("flow", "sides", "fit", "rest", "dose", "order", "alike", "guard", "plain words")
+"""The rules that a script can silence; each is a module of `coaching`."""
+
+LEAST_WORDS = 3
+"""Words of a reason: less than this tells the next reader nothing. Own choice."""
+
+
+def rule_of(value: Any) -> str:
+    """The name of a rule."""
+    name = str(value)
+    if name not in RULES:
+        close = nearest(name, RULES)
+        hint = f"did you mean `{close}`?" if close else "one of " + ", ".join(f"`{rule}`" for rule in RULES)
+        raise wrong(f"`{name}` is not a rule; {hint}")
+    return name
+
+
+def reason_of(value: Any) -> str:
+    """Why the rule is silenced here, in a few words."""
+    text = str(text_of(value))
+    if len(text.split()) < LEAST_WORDS:
+        raise wrong(f"`{text}` is too short for a reason; say in a few words why the rule does not apply here")
+    return text
+
+
+def _mapping(value: Any) -> Any:
+    if not isinstance(value, dict) or not value:
+        raise wrong("a rule and the reason belong here, such as `silence: {flow: it is meant to be awkward}`")
+    return value
+
+
+_Rule = Annotated[str, PlainValidator(rule_of, json_schema_input_type=str)]
+_WrittenReason = Annotated[str, Field(min_length=5, max_length=300)]
+_Reason = Annotated[str, PlainValidator(reason_of, json_schema_input_type=_WrittenReason)]
+Silences = Annotated[
+    dict[_Rule, _Reason],
+    BeforeValidator(_mapping),
+    Field(json_schema_extra={"propertyNames": {"enum": list(RULES)}, "minProperties": 1}),
+]
+"""Rule to reason."""

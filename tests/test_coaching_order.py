@@ -1,0 +1,91 @@
+"""Order: warm before sharp, new before tired, alone before with a partner, and calm at the end."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from coaching import found_by, reviewed_file
+from cornercue.coaching.order import review
+
+SHARP = "- combination: [jab, cross]\n  pace: sharp\n"
+EASY = "- exercise: easy skipping\n  for: {} s\n"
+WALK = "- exercise: walking\n  for: 5 min\n"
+LONG = "- repeat: 6\n  rest: 1 min\n  steps:\n  - exercise: shadow boxing\n    for: 2 min\n"
+
+
+def order(steps: str, level: int = 7) -> list[str]:
+    found = found_by(review, f"drill: Order\nlevel: {level}\nsteps:\n{steps}")
+    return [f"{problem.line}: {problem.text}" for problem in found]
+
+
+def test_sharp_work_comes_after_a_minute_of_easier_exercise() -> None:
+    assert order(SHARP)[0].startswith("4: this is sharp work for cold muscles")
+    assert order("- combination: [jab, rear high roundhouse kick]\n")[0].startswith("4: this is sharp work")
+    assert len(order(EASY.format(59) + SHARP)) == 1
+    assert order(EASY.format(60) + SHARP) == []
+    assert order(SHARP.replace("sharp", "steady")) == []
+
+
+def test_a_full_session_begins_warm_and_ends_calm() -> None:
+    session = WALK + LONG + WALK
+    assert order(session) == []
+    (found,) = order(LONG + WALK + WALK)
+    assert found.startswith("7: no warm-up comes before this: a full session wants 5 to 10 min")
+    (found,) = order(EASY.format(90) + LONG + WALK)
+    assert found.startswith("9: 1 min 30 s of warm-up come before this: a full session wants 5 to 10 min")
+    (found,) = order(WALK + LONG + "- exercise: push-ups\n  reps: 10\n" + "- say: Well done.\n")
+    assert found.startswith("11: a full session ends here without a cool-down")
+
+
+def test_skipping_is_a_warm_up_and_a_round_of_boxing_is_not() -> None:
+    skipping = "- exercise: skipping\n  for: 4 min\n"
+    assert order(skipping + LONG + WALK) == []
+    (found,) = order(skipping.replace("skipping", "shadow boxing") + LONG + WALK)
+    assert found.startswith("4: no warm-up comes before this")
+
+
+def test_a_short_drill_is_a_part_of_an_evening_and_needs_neither() -> None:
+    assert order("- exercise: shadow boxing\n  for: 2 min\n") == []
+
+
+def test_an_included_cool_down_is_one(tmp_path: Path) -> None:
+    (tmp_path / "end.yaml").write_text("drill: Cool-down\nsteps:\n- exercise: yoga\n  for: 5 min\n")
+    (tmp_path / "all.yaml").write_text(f"drill: All\nlevel: 7\nsteps:\n{WALK}{LONG}- include: end.yaml\n")
+    assert reviewed_file(tmp_path / "all.yaml") == []
+
+
+def test_a_cold_start_in_an_included_file_is_told_at_the_include(tmp_path: Path) -> None:
+    (tmp_path / "fast.yaml").write_text(f"drill: Fast\nlevel: 7\nsteps:\n- say: Go.\n{SHARP}")
+    (tmp_path / "all.yaml").write_text("drill: All\nlevel: 7\nsteps:\n- say: Hello.\n- include: fast.yaml\n")
+    assert [(problem.rule, problem.line) for problem in reviewed_file(tmp_path / "all.yaml")] == [("order", 5)]
+
+
+def test_nothing_new_is_taught_in_the_last_third_of_a_full_session() -> None:
+    new = "- combination: [jab, cross]\n  teach: 1\n"
+    (found,) = order(WALK + LONG + new + EASY.format(120))
+    assert found.startswith("11: something new is taught after ")
+    assert order(WALK + new + LONG + WALK) == []
+    assert order(EASY.format(120) + new) == []  # no full session
+
+
+def test_alone_comes_before_with_a_partner() -> None:
+    fed = "- partner: weave\n  reps: 6\n"
+    alone = "- combination: [weave left, lead hook, cross]\n"
+    (found,) = order(fed + alone)
+    assert found == "4: weave: with a partner first, and alone only further down"
+    assert order(alone + fed) == []
+    assert order(alone + fed + alone) == []
+    assert order(fed) == []  # it may have been learnt another day
+    answer = "- partner: parry\n  reps: 6\n  answers: jab, cross\n"
+    (found,) = order(answer + "- combination: [jab, cross]\n")
+    assert found == "4: the answer: with a partner first, and alone only further down"
+
+
+def test_beginners_get_each_defence_alone_or_in_turn_before_they_come_mixed() -> None:
+    mixed = "- partner: [parry, cover]\n  reps: 6\n"
+    (found,) = order(mixed, level=2)
+    assert found == "4: parry and cover: mixed at random before being fed alone"
+    assert order(mixed, level=3) == []
+    assert order(mixed + "  order: alternate\n", level=2) == []
+    assert order(mixed + "  order: alternate\n" + mixed, level=2) == []
+    assert order("- partner: parry\n  reps: 6\n- partner: cover\n  reps: 6\n" + mixed, level=2) == []

@@ -1,0 +1,48 @@
+"""Fit and plain words: what cannot be said in time, and what cannot be followed while moving."""
+
+from __future__ import annotations
+
+import pytest
+
+from coaching import found_by
+from cornercue.coaching import fit, plain_words
+
+
+def told(rule: object, steps: str) -> list[str]:
+    text = f"drill: Words\nsteps:\n{steps}"
+    return [problem.told("a.yaml") for problem in found_by(rule.review, text)]  # type: ignore[attr-defined]
+
+
+def test_words_that_do_not_fit_are_told_with_what_would() -> None:
+    (found,) = told(fit, "- say: Go.\n- combination: [jab, cross, lead hook]\n  every: 1.5 s\n")
+    assert found.startswith("a.yaml:4:3: warning: fit: every 1.5 s is too short for «jab, cross, lead hook»: ")
+    assert found.partition("; ")[2].startswith("ask for `every: ")
+    suggested = found.partition("every: ")[2].partition(" s")[0]
+    assert told(fit, f"- combination: [jab, cross, lead hook]\n  every: {suggested} s\n") == []
+
+
+WORDS = "keep your hands up and move your feet all the time then come back and breathe out once more now slowly please"
+
+
+@pytest.mark.parametrize(
+    ("steps", "found"),
+    [
+        (f"- say: {WORDS}\n", "a sentence of 22 words takes about "),
+        (f"- say: {' '.join(WORDS.split()[:20])}\n", None),
+        (f"- say: {' '.join(WORDS.split()[:15])}. {' '.join(WORDS.split()[:15])}.\n", None),
+        (f"- combination:\n  - jab: {' '.join(WORDS.split()[:13])}\n", "a coaching cue of 13 words takes about "),
+        (f"- combination:\n  - jab: {' '.join(WORDS.split()[:12])}\n", None),
+        (f"- exercise: run\n  for: 1 min\n  check: ['{' '.join(WORDS.split()[:13])}']\n", "a check point of 13 words"),
+        ("- combination: jab\n  between: and now step off to the left\n", "a text of `between` of 7 words"),
+        ("- say: One. Two. Three. Four.\n", "4 points at once are more than can be kept in mind, in «One."),
+        ("- say: One. Two. Three.\n", None),
+        ("- combination:\n  - jab: chin down, hand up, heel off, breathe out\n", "4 points at once are more"),
+        ("- hold: side kick\n  check: [a, b, c, d]\n", "4 points at once are more than can be kept in mind, in"),
+        ("- hold: side kick\n  check: [a, b, c]\n", None),
+        ("- say: Rear uppercut, lead hook, cross, and home.\n", None),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_followed_while_moving_is_told(steps: str, found: str | None) -> None:
+    lines = told(plain_words, steps)
+    assert all((": warning: " in line) == ("combination" in steps or "check`" in line) for line in lines)
+    assert [line.partition("plain words: ")[2].startswith(found or "?") for line in lines] == [True] * bool(found)
