@@ -120,7 +120,7 @@ def test_a_clean_recording_gives_a_whole_pack_and_the_drill_is_spoken_with_its_c
     result = run("voice", "import", str(tmp_path / "take.flac"), "--sheet", sheet, "-o", str(folder))
     assert result.exit_code == 0, result.output
     assert result.output == f"{folder}: {len(texts)} phrases, {len(texts)} of them new\n"
-    assert run("check", drill, "--voice", str(folder)).output.count("\n") == 1
+    assert "pack" not in run("check", drill, "--voice", str(folder)).output
     target = tmp_path / "track.wav"
     rendered = run("render", drill, "--voice", str(folder), "--seed", "3", "-o", str(target))
     assert rendered.exit_code == 0, rendered.output
@@ -154,11 +154,20 @@ def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
     assert told[0].startswith(f"Line 8, “{texts[7]}”, is double")
     assert told[1] == f"Line {missing + 1}, “Hands up by your chin.”, is missing."
     assert "is no line of the sheet" in told[2]
-    lacking = run("check", drill, "--voice", str(folder))
-    assert lacking.exit_code == 0
-    assert lacking.output.splitlines()[1:] == [
-        f"{drill}: “Hands up by your chin.” is not in the pack; another voice says it"
-    ]
+    own = tmp_path / "own.yaml"
+    own.write_text(f"voice: {folder}\n{Path(drill).read_text()}")
+    for script, options in ((drill, ("--voice", str(folder))), (str(own), ())):
+        lacking = run("check", script, *options)
+        assert lacking.exit_code == 0
+        assert [line for line in lacking.output.splitlines() if "pack" in line] == [
+            f"{script}: “Hands up by your chin.” is not in the pack; another voice says it"
+        ]
+    (folder / "pack.json").rename(tmp_path / "kept.json")
+    broken = run("check", str(own), drill)
+    assert broken.exit_code == 1
+    assert broken.output.startswith(f"{own}:1:1: `voice: {folder}`: {folder} is not a pack")
+    assert f"{drill}: " in broken.output
+    (tmp_path / "kept.json").rename(folder / "pack.json")
     rest = tmp_path / "rest.txt"
     assert run("voice", "sheet", drill, "--lacking", str(folder), "-o", str(rest)).exit_code == 0
     assert [line.text for line in read_sheet(rest)] == ["Hands up by your chin."]

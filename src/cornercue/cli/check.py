@@ -12,14 +12,16 @@ import click
 from cornercue.cli.review import explain, reviewed
 from cornercue.cli.voice_pack import lacking, opened
 from cornercue.errors import InputFault
+from cornercue.script.faults import Fault, ScriptFaults
 
 if TYPE_CHECKING:
+    from cornercue.script.model import Drill
     from cornercue.voice.pack import Pack
 
 
 @click.command(no_args_is_help=True)
 @click.argument("paths", nargs=-1, type=click.Path(), metavar="PATH...")
-@click.option("--voice", metavar="PACK", help="Also list what this recorded pack lacks.")
+@click.option("--voice", metavar="PACK", help="List what this recorded pack lacks, rather than the scripts' own.")
 @click.option("--strict", is_flag=True, help="Let warnings of the review count as faults; hints never do.")
 @explain
 def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
@@ -50,10 +52,19 @@ def _scripts(paths: tuple[str, ...]) -> Iterator[Path]:
             yield path
 
 
+def _own_pack(path: Path, drill: Drill) -> Pack | None:
+    """The recorded pack that a script names as its voice."""
+    if drill.voice is None or not Path(drill.voice).is_dir():
+        return None
+    try:
+        return opened(drill.voice)
+    except InputFault as fault:
+        raise ScriptFaults([Fault(str(path), 1, 1, f"`voice: {drill.voice}`: {fault}")]) from None
+
+
 def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
     """Prints what is to be said about one script; True where it has no fault, and no warning if that is strict."""
     from cornercue.cli.session import laid_out
-    from cornercue.script.faults import ScriptFaults
     from cornercue.script.read import read_drill
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.setting import Request
@@ -62,6 +73,7 @@ def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
 
     try:
         drill = read_drill(path)
+        pack = pack or _own_pack(path, drill)
         timeline = laid_out(str(path), drill, Request(seed=drill.seed or 0, voice="none"), estimated_seconds)
     except ScriptFaults as faults:
         click.echo(faults)

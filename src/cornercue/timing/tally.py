@@ -56,7 +56,7 @@ def sentences(counted: Tally) -> Iterator[str]:
     for title, counts in (
         ("Defences", counted.defences),
         ("Answers", counted.answers),
-        ("Combinations", counted.combinations),
+        ("Calls", counted.combinations),
     ):
         if counts:
             listed = "; ".join(f"{name} {count}" for name, count in sorted(counts.items()))
