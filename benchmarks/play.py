@@ -50,7 +50,7 @@ def first_sound(script: Path, speaker: Loudspeaker, env: dict[str, str]) -> floa
     taken = len(speaker.heard)
     begun = time.perf_counter()
     with terminal("play", str(script), "--output", "miniaudio", "--seed", "1", "--voice", "system", env=env) as lounge:
-        while not any(speaker.heard[taken:]):
+        while not any(speaker.after(taken)):
             time.sleep(0.001)
         waited = time.perf_counter() - begun
         lounge.press("q")

@@ -103,39 +103,51 @@ def terminal(*arguments: str, **options: object) -> Iterator[Terminal]:
 
 
 class Loudspeaker:
-    """A sound device in real time, as ALSA sees one: a pipe, emptied as fast as a loudspeaker would.
+    """A sound device in real time, as ALSA sees one: a pipe, emptied by a process as fast as a loudspeaker would.
 
-    Can be `unplugged` (nobody opens it any more), `stalled` (it takes nothing) and put back.
+    Can be `unplug`ged (it takes nothing and cannot be opened), `stall` (it takes nothing) and be put back.
     """
 
     def __init__(self, folder: Path) -> None:
-        from threading import Event, Thread
-
         self.setup = folder / "asound.conf"
-        self.pipe = folder / "speaker"
-        self.heard = bytearray()
-        os.mkfifo(self.pipe)
-        self._fd = os.open(self.pipe, os.O_RDWR | os.O_NONBLOCK)
-        fcntl.fcntl(self._fd, 1031, 4096)  # F_SETPIPE_SZ: the smallest that there is
-        self._over, self._stalled = Event(), Event()
-        self._reader = Thread(target=self._empty, daemon=True)
-        self._reader.start()
+        self._pipe, self._heard = folder / "speaker", folder / "heard.raw"
+        os.mkfifo(self._pipe)
+        program = Path(__file__).with_name("loudspeaker.py")
+        self._process = subprocess.Popen(
+            [sys.executable, "-I", str(program), str(self._pipe), str(self._heard)], stdout=subprocess.PIPE
+        )
+        assert self._process.stdout
+        assert self._process.stdout.readline() == b"ready\n"
         self.plug_in()
+
+    @property
+    def heard(self) -> bytes:
+        """All that came out of it."""
+        return self._heard.read_bytes()
+
+    def after(self, number: int) -> bytes:
+        """What came out after so many bytes."""
+        with self._heard.open("rb") as file:
+            file.seek(number)
+            return file.read()
+
+    def seconds(self) -> float:
+        """How long it has sounded."""
+        return self._heard.stat().st_size / 44_100
 
     def plug_in(self) -> None:
         self.setup.write_text(
             "pcm.nothing { type null }\n"
-            f'pcm.!default {{ type file slave.pcm nothing file "{self.pipe}" format raw }}\n'
+            f'pcm.!default {{ type file slave.pcm nothing file "{self._pipe}" format raw }}\n'
         )
-        self._stalled.clear()
+        self._process.send_signal(signal.SIGUSR2)
 
     def unplug(self) -> None:
-        """It takes nothing any more, and cannot be opened."""
         self.setup.write_text("pcm.!default { type hw card 9 }\n")
-        self._stalled.set()
+        self.stall()
 
     def stall(self) -> None:
-        self._stalled.set()
+        self._process.send_signal(signal.SIGUSR1)
 
     def env(self) -> dict[str, str]:
         folder = self.setup.parent
@@ -144,26 +156,8 @@ class Loudspeaker:
             "PULSE_SERVER": f"unix:{folder}/none", "JACK_NO_START_SERVER": "1",
         }  # fmt: skip
 
-    def seconds(self) -> float:
-        return len(self.heard) / 44100
-
-    def _empty(self) -> None:
-        due = time.monotonic()
-        while not self._over.is_set():
-            if self._stalled.is_set():
-                time.sleep(0.01)
-                due = time.monotonic()
-                continue
-            try:
-                data = os.read(self._fd, 882)  # 20 ms
-            except BlockingIOError:
-                due = time.monotonic() + 0.002
-            else:
-                self.heard += data
-                due += len(data) / 44100  # late once, it catches up: its clock is right in the long run
-            time.sleep(max(due - time.monotonic(), 0))
-
     def close(self) -> None:
-        self._over.set()
-        self._reader.join()
-        os.close(self._fd)
+        self._process.kill()
+        self._process.wait()
+        assert self._process.stdout
+        self._process.stdout.close()

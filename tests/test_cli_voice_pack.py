@@ -156,8 +156,8 @@ def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
     assert "is no line of the sheet" in told[2]
     own = tmp_path / "own.yaml"
     own.write_text(f"voice: {folder}\n{Path(drill).read_text()}")
-    for script, options in ((drill, ("--voice", str(folder))), (str(own), ())):
-        lacking = run("check", script, *options)
+    for script, with_pack in ((drill, ["--voice", str(folder)]), (str(own), [])):
+        lacking = run("check", script, *with_pack)
         assert lacking.exit_code == 0
         assert [line for line in lacking.output.splitlines() if "pack" in line] == [
             f"{script}: “Hands up by your chin.” is not in the pack; another voice says it"

@@ -18,6 +18,9 @@ DRILLS = Path(__file__).parent.parent / "drills"
 WINDOW = 0.0005
 """Seconds that the detector looks at together: fine enough for a millisecond."""
 
+LISTENED = 150
+"""Seconds of a drill in which every sound is looked for: it takes the detector a tenth of that."""
+
 
 def cornercue(*arguments: str, cache: Path) -> str:
     """Runs the command in a process of its own, with its own clip cache."""
@@ -38,9 +41,10 @@ def cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def onsets(path: Path) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Where sound starts after at least 0.1 s of silence, in seconds."""
+    """Where sound starts after at least 0.1 s of silence, in seconds of the first `LISTENED`."""
     with wave.open(str(path)) as sound:
-        raw, rate = sound.readframes(sound.getnframes()), sound.getframerate()
+        rate = sound.getframerate()
+        raw = sound.readframes(LISTENED * rate)
     regions = auditok.split(
         raw, sampling_rate=rate, sample_width=2, channels=1, analysis_window=WINDOW,
         min_dur=0.002, max_dur=60, max_silence=0.1, energy_threshold=35,
@@ -54,7 +58,7 @@ def test_every_sound_starts_when_the_timeline_says(name: str, cache: Path, tmp_p
     cornercue("render", script, "-o", str(target), "--seed", "3", cache=cache)
     cues = json.loads(cornercue("show", script, "--json", "--seed", "3", cache=cache))["cues"]
     found = onsets(target)
-    for cue in cues:
+    for cue in (cue for cue in cues if cue["start"] < LISTENED - 1):
         error = min(abs(found - cue["start"]))
         assert error <= (0.001 if cue["kind"] == "tone" else 0.010), cue
     # No sound that the timeline does not know, apart from pauses inside a phrase.
