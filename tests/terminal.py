@@ -16,7 +16,11 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import numpy as np
 import pyte
+
+from cornercue.track.mix import Samples
+from loudspeaker import BYTES_A_SECOND
 
 PATIENCE = 30.0
 """Seconds that anything may take before a test gives up: the machine may be busy."""
@@ -121,24 +125,29 @@ class Loudspeaker:
         self.plug_in()
 
     @property
-    def heard(self) -> bytes:
-        """All that came out of it."""
-        return self._heard.read_bytes()
+    def heard(self) -> Samples:
+        """All that came out of it: 16 bits, one channel, both of the device's being the same."""
+        frames = np.fromfile(self._heard, "<i4").reshape(-1, 2)
+        assert np.array_equal(frames[:, 0], frames[:, 1])
+        assert not np.any(frames & 0xFFFF)
+        return (frames[:, 0] >> 16).astype(np.int16)
 
-    def after(self, number: int) -> bytes:
-        """What came out after so many bytes."""
+    def silent_since(self, seconds: float) -> bool:
+        """Whether nothing but silence came out after it had sounded for so long."""
         with self._heard.open("rb") as file:
-            file.seek(number)
-            return file.read()
+            file.seek(round(seconds * BYTES_A_SECOND))
+            return not any(file.read())
 
     def seconds(self) -> float:
         """How long it has sounded."""
-        return self._heard.stat().st_size / 44_100
+        return self._heard.stat().st_size / BYTES_A_SECOND
 
     def plug_in(self) -> None:
         self.setup.write_text(
             "pcm.nothing { type null }\n"
-            f'pcm.!default {{ type file slave.pcm nothing file "{self._pipe}" format raw }}\n'
+            f'pcm.taken {{ type file slave.pcm nothing file "{self._pipe}" format raw }}\n'
+            "pcm.!default { type plug route_policy duplicate\n"
+            "  slave { pcm taken format S32_LE channels 2 rate 22050 } }\n"
         )
         self._process.send_signal(signal.SIGUSR2)
 
