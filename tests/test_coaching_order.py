@@ -72,19 +72,19 @@ def test_alone_comes_before_with_a_partner() -> None:
     fed = "- partner: weave\n  reps: 6\n"
     alone = "- combination: [weave left, lead hook, cross]\n"
     (found,) = order(fed + alone)
-    assert found == "4: weave: with a partner first, and alone only further down"
+    assert found == "4: weave comes with a partner before it is done alone, further down"
     assert order(alone + fed) == []
     assert order(alone + fed + alone) == []
     assert order(fed) == []  # it may have been learnt another day
     answer = "- partner: parry\n  reps: 6\n  answers: jab, cross\n"
     (found,) = order(answer + "- combination: [jab, cross]\n")
-    assert found == "4: the answer: with a partner first, and alone only further down"
+    assert found == "4: the answer comes with a partner before it is done alone, further down"
 
 
 def test_beginners_get_each_defence_alone_or_in_turn_before_they_come_mixed() -> None:
     mixed = "- partner: [parry, cover]\n  reps: 6\n"
     (found,) = order(mixed, level=2)
-    assert found == "4: parry and cover: mixed at random before being fed alone"
+    assert found == "4: parry and cover each come mixed at random before it was fed alone"
     assert order(mixed, level=3) == []
     assert order(mixed + "  order: alternate\n", level=2) == []
     assert order(mixed + "  order: alternate\n" + mixed, level=2) == []

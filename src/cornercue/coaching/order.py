@@ -15,7 +15,7 @@ asks for nothing that a script leaves out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from cornercue.coaching.effort import is_gentle, minutes, set_seconds, warms_up
 from cornercue.coaching.guard import named_pace
@@ -166,14 +166,14 @@ def _alone_first(seen: Sequence[Seen], level: int) -> Iterator[Problem]:
             what = sorted(thing if isinstance(thing, str) else "the answer" for thing in early)
             yield Problem(
                 *one.place.at, NAME, "warning",
-                f"{' and '.join(dict.fromkeys(what))}: with a partner first, and alone only further down",
+                f"{_listed(what)} with a partner before it is done alone, further down",
                 "put the work alone before it",
             )  # fmt: skip
         new = [name for name in names if name not in alone and name not in fed]
         if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new:
             yield Problem(
                 *one.place.at, NAME, "hint",
-                f"{' and '.join(new)}: mixed at random before being fed alone",
+                f"{_listed(new)} mixed at random before it was fed alone",
                 "begin with a round of one thing only, or with `order: alternate`",
             )  # fmt: skip
         fed |= set(names)
@@ -195,3 +195,9 @@ def _combinations(one: Seen) -> tuple[tuple[Move, ...], ...]:
         case Hold() as step:
             return (step.hold,)
     return ()
+
+
+def _listed(names: Iterable[str]) -> str:
+    """ "parry comes"; "parry, cover and weave each come"."""
+    *some, last = dict.fromkeys(names)
+    return f"{', '.join(some)} and {last} each come" if some else f"{last} comes"
