@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from coaching import found_by
-from cornercue.coaching.effort import is_gentle, is_round, is_strength, minutes
+from cornercue.coaching.exercises import is_gentle, is_round, is_strength, minutes
 from cornercue.coaching.rest import review
 
 ADULTS = "junior: no\n"

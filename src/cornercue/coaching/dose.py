@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from cornercue.coaching.effort import ADULTS, is_strength, minutes
+from cornercue.coaching.exercises import ADULTS, is_strength, minutes
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.walk import Seen, done
 from cornercue.script.fields import Amount

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from cornercue.coaching.effort import is_gentle, minutes, set_seconds, warms_up
+from cornercue.coaching.exercises import is_gentle, minutes, set_seconds, warms_up
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.walk import Seen, done, place_of

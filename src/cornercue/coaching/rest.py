@@ -18,7 +18,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cornercue.coaching.effort import ADULTS, is_gentle, is_round, minutes, set_seconds
+from cornercue.coaching.exercises import ADULTS, is_gentle, is_round, minutes, set_seconds
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
