@@ -94,29 +94,6 @@ def test_a_track_without_a_frame_plays_and_ends(tmp_path: Path, name: str) -> No
     assert (done.returncode, done.stderr) == (0, "")
 
 
-AGAIN = """
-    import os, threading, time
-    from cornercue.player.choose import choose
-    from cornercue.track.mix import blocks
-    from test_track_files import drill, spoken
-    def held():
-        time.sleep(0.5)  # a device's own thread may still be ending
-        return threading.active_count(), len(os.listdir("/proc/self/task")), len(os.listdir("/proc/self/fd"))
-    output = choose("miniaudio").output
-    output.play(blocks(drill(2), spoken))
-    before = held()
-    for _ in range(50):
-        output.play(blocks(drill(2), spoken))
-    print(before == held())
-"""
-
-
-@alsa
-def test_playing_fifty_times_leaves_no_thread_and_no_file_open(tmp_path: Path) -> None:
-    done = run(AGAIN, env=home(tmp_path, CAPTURE.format(file=tmp_path / "heard.raw")))
-    assert (done.stdout.strip(), done.stderr) == ("True", "")
-
-
 LIVE_AGAIN = """
     import os, sys, threading, time
     from cornercue.player.choose import choose
