@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Literal
 
 import numpy as np
@@ -66,7 +66,7 @@ def blocks(
     coming = _sounds(timeline, clip_of, channels)
     ahead = next(coming, None)
     sounding: list[_Sound] = []
-    for lo, hi in pairwise([*range(start, end, frames), end]):
+    for lo, hi in pairwise(chain(range(start, end, frames), (end,))):
         while ahead is not None and ahead.start < hi:
             if ahead.stop > lo:
                 sounding.append(ahead)
