@@ -19,7 +19,7 @@ from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
 
-ROUNDS = 3
+ROUNDS = 1
 SCRIPTS = 1000
 LIMIT = 100.0
 

@@ -21,7 +21,7 @@ import time
 from pathlib import Path
 from statistics import median
 
-ROUNDS = 5
+ROUNDS = 3
 SOUND_LIMIT, NEW_LIMIT, CORE_LIMIT = 0.7, 2.0, 0.10
 LOADING, NEW_LOADING = 2.0, 4.5
 LIBRARIES = "import click, miniaudio, numpy, yaml; from pydantic import BaseModel"

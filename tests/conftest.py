@@ -9,6 +9,6 @@ from hypothesis import HealthCheck, Phase, settings
 # No deadlines: the machine may be busy. Derandomised, so that a green run is green again; deep explores.
 _COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.filter_too_much]}
 _PHASES = (Phase.explicit, Phase.generate, Phase.shrink)  # without the slow explanations
-settings.register_profile("quick", max_examples=60, derandomize=True, database=None, phases=_PHASES, **_COMMON)  # type: ignore[arg-type]
+settings.register_profile("quick", max_examples=40, derandomize=True, database=None, phases=_PHASES, **_COMMON)  # type: ignore[arg-type]
 settings.register_profile("deep", max_examples=3000, print_blob=True, **_COMMON)  # type: ignore[arg-type]
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "quick"))
