@@ -16,7 +16,7 @@ from PIL import Image
 from cornercue.cli.main import commands
 from cornercue.picture.look import COLOURS, lines_of, width_of, written
 from cornercue.picture.png import png
-from cornercue.picture.rows import MOST_ON_PAPER, MOST_ROWS, picture_of
+from cornercue.picture.rows import MOST_ON_A_PAGE, MOST_ROWS, picture_of
 from cornercue.picture.svg import svg
 from cornercue.script.read import read_drill
 from cornercue.timing.blocks import block_titles
@@ -129,7 +129,7 @@ def test_the_bars_below_are_as_long_as_their_counts() -> None:
 @pytest.mark.parametrize("name", ["first-combination", "evening"])
 def test_rows_follow_on_without_a_gap_and_are_few(name: str) -> None:
     timeline = timeline_of(name)
-    for most in (MOST_ROWS, MOST_ON_PAPER):
+    for most in (MOST_ROWS, MOST_ON_A_PAGE):
         rows = picture_of(timeline, most).rows
         assert 1 < len(rows) <= most
         assert [row.start for row in rows[1:]] == [row.end for row in rows[:-1]]

@@ -12,9 +12,9 @@ from cornercue.timing.timeline import Span, Timeline
 
 ROW_SECONDS = (15, 30, 60, 120, 300, 600, 900, 1800)
 MOST_ROWS = 12
-MOST_ON_PAPER = 6
-"""A picture has the shortest rows that are no more than so many: bars stay wide, and a sheet of paper holds it. Own
-choice."""
+MOST_ON_A_PAGE = 6
+"""A picture has the shortest rows that are no more than so many: bars stay wide, and below a drill on its page it stays
+short. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from cornercue.picture.lanes import ROW_HEIGHT, WIDTH, draw_row, scale
 from cornercue.picture.look import FONT, fill, lines_of, number, patterns, style, text, written
-from cornercue.picture.rows import MOST_ON_PAPER, MOST_ROWS, Picture, picture_of
+from cornercue.picture.rows import MOST_ON_A_PAGE, MOST_ROWS, Picture, picture_of
 from cornercue.picture.sums import EDGE, draw_legend, draw_steps, draw_sums
 from cornercue.timing.summary import short
 from cornercue.timing.tally import clock
@@ -22,7 +22,7 @@ def svg(timeline: Timeline, alone: bool = True) -> str:
     `look.themed()` among its styles.
     Texts are escaped, and what XML 1.0 cannot hold is replaced.
     """
-    picture = picture_of(timeline, MOST_ROWS if alone else MOST_ON_PAPER)
+    picture = picture_of(timeline, MOST_ROWS if alone else MOST_ON_A_PAGE)
     root = Element("svg", {"xmlns": "http://www.w3.org/2000/svg", "role": "img", "font-family": FONT})
     root.set("aria-labelledby", "picture-title picture-desc")
     root.set("data-scale", f"{scale(picture):.6f}")

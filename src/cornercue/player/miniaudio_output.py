@@ -9,7 +9,7 @@ from typing import Any
 from cornercue.errors import MachineLacks
 from cornercue.player.feed import Feed
 from cornercue.player.outputs import NO_DEVICE, Heard, nothing_to_play_on
-from cornercue.player.quiet import quiet_stderr
+from cornercue.quiet import quiet_stderr
 from cornercue.track.mix import SAMPLE_RATE, Samples
 
 PERIOD = 50

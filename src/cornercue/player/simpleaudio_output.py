@@ -10,7 +10,7 @@ from typing import Any
 
 from cornercue.errors import MachineLacks
 from cornercue.player.outputs import NO_DEVICE, TICK, Heard, nothing_to_play_on
-from cornercue.player.quiet import quiet_stderr
+from cornercue.quiet import quiet_stderr
 from cornercue.track.mix import SAMPLE_RATE, Samples
 
 PERIOD = SAMPLE_RATE // 10

@@ -5,10 +5,8 @@ Slow to import (numpy); soundfile and soxr wait until a file is read.
 
 from __future__ import annotations
 
-import os
 import struct
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -17,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from cornercue.errors import InputFault
+from cornercue.quiet import quiet_stderr
 from cornercue.voice.clip import SAMPLE_RATE
 from cornercue.voice.source import Floats, Recording
 
@@ -95,7 +94,7 @@ def read_sound(path: Path) -> Sound:
                 f"{path} has {size / 1e6:.0f} MB, over the {LARGEST / 1e6:.0f} that are read: save it as FLAC."
             )
         _check_whole(path, size)
-        with _hushed(), soundfile.SoundFile(path) as file:
+        with quiet_stderr(), soundfile.SoundFile(path) as file:
             if file.frames > LONGEST * file.samplerate:
                 raise InputFault(f"{path} lasts longer than {LONGEST / 60:.0f} minutes: record in parts.")
             return _sound(file)
@@ -103,18 +102,6 @@ def read_sound(path: Path) -> Sound:
         raise InputFault(f"{path}: the recording cannot be read ({fault.strerror}).") from None
     except soundfile.SoundFileError:
         raise InputFault(f"{path} is not a sound file that can be read: save it as WAV, FLAC, Ogg or MP3.") from None
-
-
-@contextmanager
-def _hushed() -> Iterator[None]:
-    """What libmpg123 thinks of an MP3 it writes straight to standard error; people get a sentence instead."""
-    with ExitStack() as after:
-        kept, nowhere = os.dup(2), os.open(os.devnull, os.O_WRONLY)
-        after.callback(os.close, kept)
-        after.callback(os.close, nowhere)
-        after.callback(os.dup2, kept, 2)
-        os.dup2(nowhere, 2)
-        yield
 
 
 def _check_whole(path: Path, size: int) -> None:

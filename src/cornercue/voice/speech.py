@@ -41,7 +41,7 @@ ESTIMATE = 1
 """Raised when `beat.py` finds other beats in the same clip, so that stored ones are found again."""
 
 LEVELLERS = 2
-"""Threads that level: numpy and scipy leave the interpreter to the other one most of the time (measured: 1.6 times as
+"""Threads that level: numpy leaves the interpreter to the other one most of the time (measured: 1.6 times as
 fast as one)."""
 
 SLOWEST, FASTEST = 0.5, 2.0

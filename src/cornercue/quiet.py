@@ -10,7 +10,9 @@ from contextlib import contextmanager
 
 @contextmanager
 def quiet_stderr() -> Iterator[None]:
-    """Send file descriptor 2 nowhere: ALSA prints a page of its innards there before it says "no device"."""
+    """Send file descriptor 2 nowhere: ALSA prints a page of its innards there before it says "no device", and
+    libmpg123 what it thinks of an MP3.
+    """
     if sys.stderr:
         sys.stderr.flush()
     kept = os.dup(2)
