@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Generator, Iterable
 from dataclasses import dataclass, field
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 
@@ -157,3 +159,12 @@ def unplugged(frames_before: int) -> Callable[[int], None]:
             raise MachineLacks("The sound device has stopped taking sound.")
 
     return trouble
+
+
+def with_devices_of(setup: Path) -> dict[str, str]:
+    """The environment of a machine that has the sound devices of this ALSA configuration and no others."""
+    folder = setup.parent
+    return os.environ | {
+        "HOME": str(folder), "XDG_RUNTIME_DIR": str(folder), "ALSA_CONFIG_PATH": str(setup),
+        "PULSE_SERVER": f"unix:{folder}/none", "JACK_NO_START_SERVER": "1",
+    }  # fmt: skip

@@ -21,6 +21,7 @@ import pyte
 
 from cornercue.track.mix import Samples
 from loudspeaker import BYTES_A_SECOND
+from lounge import with_devices_of
 
 PATIENCE = 30.0
 """Seconds that anything may take before a test gives up: the machine may be busy."""
@@ -159,11 +160,7 @@ class Loudspeaker:
         self._process.send_signal(signal.SIGUSR1)
 
     def env(self) -> dict[str, str]:
-        folder = self.setup.parent
-        return os.environ | {
-            "HOME": str(folder), "XDG_RUNTIME_DIR": str(folder), "ALSA_CONFIG_PATH": str(self.setup),
-            "PULSE_SERVER": f"unix:{folder}/none", "JACK_NO_START_SERVER": "1",
-        }  # fmt: skip
+        return with_devices_of(self.setup)
 
     def close(self) -> None:
         self._process.kill()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ctypes.util
 import importlib.util
-import os
 import signal
 import subprocess
 import sys
@@ -21,6 +20,7 @@ from cornercue.player.outputs import Output
 from cornercue.player.silent_output import SilentOutput
 from cornercue.track.files import write
 from cornercue.track.mix import SAMPLE_RATE, Channels, blocks
+from lounge import with_devices_of
 from test_track_files import drill, spoken
 
 alsa = pytest.mark.skipif(
@@ -40,10 +40,7 @@ def home(folder: Path, alsa_setup: str) -> dict[str, str]:
     """The environment of a machine that has these sound devices and no others."""
     setup = folder / "asound.conf"
     setup.write_text(alsa_setup)
-    return os.environ | {
-        "HOME": str(folder), "XDG_RUNTIME_DIR": str(folder), "ALSA_CONFIG_PATH": str(setup),
-        "PULSE_SERVER": f"unix:{folder}/none", "JACK_NO_START_SERVER": "1",
-    }
+    return with_devices_of(setup)
 
 
 def run(code: str, *arguments: str, env: dict[str, str]) -> subprocess.CompletedProcess[str]:
