@@ -71,11 +71,14 @@ def _kinds(step: Partner, stance: Stance, mirrored: bool) -> list[Kind[Move]]:
     kinds: list[Kind[Move]] = []
     for weighted in step.partner:
         if not weighted.technique.sided:
-            kinds.append(Kind(Move(weighted.technique), weighted.weight))
+            kinds.append(Kind(Move(weighted.technique), weighted.weight, defence=weighted.technique.name))
             continue
         sides = _sides(step, mirrored)
         weight = weighted.weight / len(sides)
-        kinds += [Kind(Move(weighted.technique, limb_of(side, stance)), weight, side) for side in sides]
+        kinds += [
+            Kind(Move(weighted.technique, limb_of(side, stance)), weight, side, weighted.technique.name)
+            for side in sides
+        ]
     return kinds
 
 
