@@ -17,6 +17,7 @@ from statistics import median
 
 from cornercue.script.model import Drill
 from cornercue.script.read import parse_drill
+from cornercue.technique.sides import SIDES
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -48,7 +49,7 @@ def lay_out(drill: Drill) -> int:
 
 
 def draw() -> int:
-    kinds = [Kind(number) for number in range(6)]
+    kinds = [Kind(side, 1.0, side, name) for name in ("parry", "cover", "weave") for side in SIDES]
     return len(list(islice(draws(kinds, random.Random(0)), CALLS)))
 
 

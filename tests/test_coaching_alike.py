@@ -83,6 +83,7 @@ def test_a_word_without_sounds_is_far_from_every_other() -> None:
         ("- shadow: [[step left, jab], [slip left, jab]]\n  for: 1 min\n", "“slip” and “step” differ in 2 sounds only"),
         ("- shadow: [[jab, 4], [jab, 5]]\n  for: 1 min\n", None),  # called by name
         ("- partner: [high block, low block]\n  for: 1 min\n  order: alternate\n", None),
+        ("- partner: [high block, low block]\n  for: 1 min\n  order: even\n", None),
         ("- partner: [parry, cover, weave, slip, duck]\n  for: 1 min\n", None),
         ("- partner: [parry, cover, weave, slip, duck]\n  for: 1 min\n  listener: feeder\n", None),
         ("- shadow: [[jab], [jab, cross], [jab, jab, cross]]\n  for: 1 min\n", None),

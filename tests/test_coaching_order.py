@@ -87,5 +87,6 @@ def test_beginners_get_each_defence_alone_or_in_turn_before_they_come_mixed() ->
     assert found == "4: parry and cover each come mixed at random before it was fed alone"
     assert order(mixed, level=3) == []
     assert order(mixed + "  order: alternate\n", level=2) == []
+    assert order(mixed + "  order: even\n", level=2) == []
     assert order(mixed + "  order: alternate\n" + mixed, level=2) == []
     assert order("- partner: parry\n  reps: 6\n- partner: cover\n  reps: 6\n" + mixed, level=2) == []

@@ -68,7 +68,7 @@ def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
     step |= draw(st.sampled_from([{"reps": 6}, {"reps": "2 per level"}, {"for": "30 s"}, {"for": "1 min"}]))
     choices: dict[str, list[Any]] = {
         "sides": ["left", "right", "both"],
-        "order": ["random"] if weights and len(set(weights)) > 1 else ["alternate", "random"],
+        "order": ["random"] if weights and len(set(weights)) > 1 else ["alternate", "even", "random"],
         "listener": ["student", "feeder"],
         "pace": list(PACES),
         "between": ["and move", "hands up"],
@@ -78,6 +78,8 @@ def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
         value = draw(st.none() | st.sampled_from(values))
         if value is not None:
             step[key] = value
+    if step.get("order") == "even":
+        step.pop("sides", None)  # It calls both.
     answers = draw(st.lists(st.sampled_from(ANSWERS), max_size=3, unique_by=tuple))
     if answers:
         step["answers"] = answers

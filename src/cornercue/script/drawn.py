@@ -119,7 +119,7 @@ class Partner(WrittenStep):
     for_: Duration | None = Field(None, alias="for")
     reps: Reps | None = None
     sides: Annotated[Literal["left", "right", "both"], choice("left", "right", "both")] = "both"
-    order: Annotated[Literal["alternate", "random"], choice("alternate", "random")] = "random"
+    order: Annotated[Literal["alternate", "even", "random"], choice("alternate", "even", "random")] = "random"
     listener: Annotated[Literal["student", "feeder"], choice("student", "feeder")] = "student"
     pace: Pace | None = None
     gap: Gap | None = None
@@ -134,6 +134,13 @@ class Partner(WrittenStep):
         for name in names:
             if names.count(name) > 1:
                 raise wrong(f"`{name}` stands there twice; give it a weight instead: `{{{name}: 2}}`")
-        if self.order == "alternate" and len({weighted.weight for weighted in self.partner}) > 1:
-            raise wrong("`order: alternate` calls each defence in turn; leave out the weights or write `order: random`")
+        if self.order != "random" and len({weighted.weight for weighted in self.partner}) > 1:
+            raise wrong(
+                f"`order: {self.order}` calls each defence in turn; leave out the weights or write `order: random`"
+            )
+        if self.order == "even" and self.sides != "both":
+            raise wrong(
+                f"`order: even` brings left and right out even; leave out `sides: {self.sides}` "
+                "or write `order: alternate`"
+            )
         return self

@@ -64,17 +64,19 @@ def lay_calls(
     ready: float,
     end: float | None,
     count: int | None,
+    least: int = 0,
 ) -> Laid:
     """Lays calls out from `ready` on: until `end` (no call whose floor would pass it), or `count` of them.
 
-    Every call waits for the floor of the one before; the gaps are drawn above it. Returns the end.
+    The first `least` calls come even where they pass `end`, which is then the end of the last of them. Every call waits
+    for the floor of the one before; the gaps are drawn above it. Returns the end.
     """
     at = soonest = ready
     rep = 0
     while count is None or rep < count:
         call = next(calls)
         floor = floor_of(call)
-        if end is not None and at + floor > end:
+        if end is not None and rep >= least and at + floor > end:
             # A last call that would come too late comes sooner, where there is room: no long silence at the end.
             if end - floor < soonest:
                 if not rep:
@@ -86,7 +88,9 @@ def lay_calls(
         soonest = at + (max(asked[0], floor) if asked else floor)
         most = max(soonest, at + asked[1]) if asked else soonest + room(setting.pace)
         ready, at = at + floor, gap(soonest, most, rng)
-    return ready if end is None else end
+    if end is None:
+        return ready
+    return max(ready, end) if rep else end
 
 
 def _no_time(setting: Setting, missing: float) -> Advice:

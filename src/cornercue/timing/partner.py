@@ -17,6 +17,8 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws, in_turn
+from cornercue.timing.levelling import called as called_before
+from cornercue.timing.levelling import evened, owed
 from cornercue.timing.pace import REACTION, execution
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Laid, Setting, actions, called
@@ -46,6 +48,8 @@ def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
         if len(setting.stances) > 1:
             yield Talk(setting, book.say(stance), more=(("stance", stance),))
         yield Talk(setting, book.say("partner", names=book.listed(_names(step))))
+        if step.order == "even":
+            yield Talk(setting, book.say("even"))
         for text in _explanations(step, setting):
             yield Talk(setting, text, once=True)
         if len(step.answers) == 1 and step.listener == "student":
@@ -71,11 +75,14 @@ def _kinds(step: Partner, stance: Stance, mirrored: bool) -> list[Kind[Move]]:
     kinds: list[Kind[Move]] = []
     for weighted in step.partner:
         if not weighted.technique.sided:
-            kinds.append(Kind(Move(weighted.technique), weighted.weight))
+            kinds.append(Kind(Move(weighted.technique), weighted.weight, defence=weighted.technique.name))
             continue
         sides = _sides(step, mirrored)
         weight = weighted.weight / len(sides)
-        kinds += [Kind(Move(weighted.technique, limb_of(side, stance)), weight, side) for side in sides]
+        kinds += [
+            Kind(Move(weighted.technique, limb_of(side, stance)), weight, side, weighted.technique.name)
+            for side in sides
+        ]
     return kinds
 
 
@@ -88,16 +95,24 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
 def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
     rng = stream(setting, stance)
     kinds = _kinds(step, stance, stance != setting.written)
-    defences = draws(kinds, rng) if step.order == "random" else in_turn(kinds)
+    before = called_before(kinds, setting.ledger)
+    orders = {"random": draws(kinds, rng, before), "alternate": in_turn(kinds), "even": evened(kinds, before)}
+    owing = owed(kinds, before) if step.order == "even" else 0
     answers = draws([Kind(moves) for moves in step.answers or ((),)], rng)
     call = _FeederCall if step.listener == "feeder" else _StudentCall
     laid = call(step, setting, stance, len(kinds))
     longest = max((Exchange(kind.value, moves) for kind in kinds for moves in step.answers or ((),)), key=laid.floor)
     check_room(setting, step.gap, laid.floor(longest), laid.text(longest))
-    exchanges = (Exchange(defence, answer) for defence, answer in zip(defences, answers, strict=False))
+    exchanges = (Exchange(defence, answer) for defence, answer in zip(orders[step.order], answers, strict=False))
+
+    def cues(exchange: Exchange, at: float, rep: int) -> Laid:
+        if step.sides == "both":
+            setting.ledger[exchange.defence.technique.name, exchange.defence.side(stance)] += 1
+        return laid.cues(exchange, at, rep)
+
     end = start + step.for_ if step.for_ else None
-    count = step.reps.at(setting.level) if step.reps else None
-    return (yield from lay_calls(setting, exchanges, laid.floor, laid.cues, step.gap, rng, ready, end, count))
+    count = max(owing, step.reps.at(setting.level)) if step.reps else None
+    return (yield from lay_calls(setting, exchanges, laid.floor, cues, step.gap, rng, ready, end, count, owing))
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from cornercue.script.model import Counting, Step
@@ -11,6 +11,7 @@ from cornercue.technique.move import Move, in_stance
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.faults import TimingFault
+from cornercue.timing.levelling import Ledger
 from cornercue.timing.pace import round_up
 from cornercue.timing.phrasebook import MOST_COUNTED, Phrasebook, counted
 from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Span
@@ -66,6 +67,7 @@ class Setting:
 
     `written` is the stance that the script is written for: another one mirrors it. `place` names this
     occurrence of the step among all (steps and rounds on the way to it), so that each draws its own calls.
+    `ledger` is one for the whole layout: partner rounds write in it what they call, in the order of time.
     """
 
     request: Request
@@ -83,6 +85,7 @@ class Setting:
     included: bool = False
     beat: Beats = no_beat
     counting: Counting = "english"
+    ledger: Ledger = field(default_factory=Ledger)
 
     def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
         """A spoken cue that starts at `at`."""
