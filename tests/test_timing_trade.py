@@ -40,8 +40,8 @@ def test_the_scripts_own_level_scales_where_none_is_asked_for() -> None:
 
 
 def test_the_elite_rounds_of_usa_boxing_are_eleven_minutes() -> None:
-    # USA Boxing rulebook, elite: three rounds of three minutes with one-minute rests (secondary copy:
-    # totalshape.com). 3 × 3 min + 2 × 1 min = 660 s.
+    # USA Boxing rulebook, elite: three rounds of three minutes with one-minute rests (secondary copy).
+    # 3 × 3 min + 2 × 1 min = 660 s.
     line = timeline("- repeat: 3\n  rest: 1 min\n  steps:\n  - exercise: shadow boxing\n    for: 3 min\n")
     assert line.total("work") == pytest.approx(540, abs=1e-6)
     assert line.total("rest") == pytest.approx(120, abs=1e-6)
