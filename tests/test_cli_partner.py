@@ -39,7 +39,7 @@ steps:
   reps: 4
   listener: feeder
   answers: [[jab, cross], [lead hook]]
-  between: and move
+  between: circle left
 """
 
 

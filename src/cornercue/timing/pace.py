@@ -23,7 +23,7 @@ TURN = 1.2
 """Seconds to turn on the spot and settle."""
 
 MOVE = 0.8
-"""Seconds to do what is said between repetitions ("and move")."""
+"""Seconds to do what is said between repetitions ("circle left")."""
 
 
 def to_guard(pace: PaceName | float) -> float:
