@@ -34,8 +34,8 @@ SUMMARY = (
     "without a step back; kicks above the level's height"
 )
 SOURCE = (
-    "blows to the head: AAP and CPS 2011, doi:10.1542/peds.2011-1165; paces, gaps and kick heights: common practice, "
-    "no source"
+    "blows to the head: AAP and CPS 2011, doi:10.1542/peds.2011-1165 (abstract); paces, gaps and kick heights: common "
+    "practice, no source"
 )
 FAILING = """\
 drill: Too near

@@ -14,7 +14,10 @@ from cornercue.technique.lookup import nearest
 from cornercue.technique.table import PACES, PaceName
 
 MAX_SECONDS = 6 * 3600.0
+"""The longest duration, and the longest drill. Own choice."""
+
 MAX_LEVEL = 20
+"""Levels of a club, from 1 up: common practice, no source. Saltmarsh Hall has ten; there is room for more."""
 
 
 def wrong(text: str) -> PydanticCustomError:
