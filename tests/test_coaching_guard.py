@@ -8,7 +8,7 @@ from coaching import found_by, timeline_of
 from cornercue.coaching.guard import review
 from cornercue.script.read import parse_drill
 
-AWAY = "- say: Feeder, one step back. The answer goes into the air.\n"
+AWAY = "- say: Feeder, one step back. The punches go into the air.\n"
 
 
 def guard(steps: str, head: str = "level: 7\n") -> list[str]:

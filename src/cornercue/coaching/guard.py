@@ -49,7 +49,7 @@ PASSING = """\
 drill: Room for the answer
 pace: learning
 steps:
-- say: Feeder, one step back after each attack. The answer goes into the air.
+- say: Feeder, one step back after each defence. The punches go into the air.
 - partner: parry
   reps: 6
   answers: jab, cross
@@ -83,7 +83,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
                     NAME,
                     "warning",
                     "the answers are at head height, and nothing has told the feeder to be out of reach",
-                    "say it first: `- say: Feeder, one step back. The answer goes into the air.`",
+                    "say it first: `- say: Feeder, one step back. The punches go into the air.`",
                 )
 
 
