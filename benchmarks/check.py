@@ -33,20 +33,20 @@ def script(number: int) -> str:
         f"level: {draw.randint(1, 10)}",
         f"stance: {draw.choice(['both', 'southpaw'])}",
     ]
-    lines += ["gear: [clear floor, water]", "steps:", "- say: Hands up, chin down."]
+    lines += ["gear: [clear floor, water]", "steps:", "- say: Knees soft, hands at home."]
     for _ in range(draw.randint(2, 4)):
         lines += [
             "- combination:",
-            *(f"  - {draw.choice(names)}: keep the guard up" for _ in range(draw.randint(2, 5))),
+            *(f"  - {draw.choice(names)}: hands come home" for _ in range(draw.randint(2, 5))),
         ]
         lines += [
             "  teach: 2",
             f"  reps: {draw.randint(4, 10)}",
-            "  angles: [ahead, left 45, right 45]",
+            "  angles: [ahead, right 90, left 30]",
             "- rest: 30 s",
         ]
-    lines += ["- exercise: push-ups", "  reps: 5 per level", "  sets: 3", "  rest: 45 s", "  check: [body flat]"]
-    lines += ["- hold: side kick", "  for: 10 s", "- repeat: 3", "  rest: 1 min", "  steps:"]
+    lines += ["- exercise: push-ups", "  reps: 1 per level", "  sets: 3", "  rest: 45 s", "  check: [body flat]"]
+    lines += ["- hold: knee", "  for: 10 s", "- repeat: 3", "  rest: 1 min", "  steps:"]
     lines += ["  - exercise: shadow boxing", "    for: 3 min"]
     return "\n".join(lines) + "\n"
 

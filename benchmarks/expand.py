@@ -31,7 +31,7 @@ steps:
   - combination: [jab, slip left, cross]
     teach: 1
     reps: 60
-    angles: [ahead, left 45, right 45]
+    angles: [ahead, right 90, left 30]
   - exercise: sit-ups
     reps: 250
     every: 1 s

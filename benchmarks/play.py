@@ -49,7 +49,7 @@ def first_sound(script: Path, speaker: Loudspeaker, env: dict[str, str]) -> floa
     """Seconds from the command to the first sample that is heard."""
     before = speaker.seconds()
     begun = time.perf_counter()
-    with terminal("play", str(script), "--output", "miniaudio", "--seed", "1", "--voice", "system", env=env) as lounge:
+    with terminal("play", str(script), "--device", "miniaudio", "--seed", "1", "--voice", "system", env=env) as lounge:
         while speaker.silent_since(before):
             time.sleep(0.001)
         waited = time.perf_counter() - begun
@@ -68,7 +68,7 @@ def loaded() -> float:
 
 def core_while_playing(script: Path, env: dict[str, str]) -> float:
     """The share of one core that playing takes, without its start."""
-    options = ("--output", "miniaudio", "--voice", "system")
+    options = ("--device", "miniaudio", "--voice", "system")
     with terminal("play", str(script), *options, env=env, columns=120, rows=40) as lounge:
         lounge.wait_for("block 1 of")
         lounge.follow(3)

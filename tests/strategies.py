@@ -28,12 +28,12 @@ NAMES = (
 )  # fmt: skip
 POSITIONS = ("side kick", "roundhouse kick", "front kick", "rear side kick", "lead knee", "low block", "duck", "elbow")
 OPEN_POSITIONS = ("side kick", "roundhouse kick", "front kick", "low block", "elbow", "high block")
-ANGLES = ("ahead", "left 45", "right 45", "left 90", "right 90", "left 180", "behind", "right 135", "left 1")
+ANGLES = ("ahead", "left 30", "right 60", "left 90", "right 90", "left 180", "behind", "right 135", "left 1")
 PACES: tuple[Any, ...] = ("learning", "steady", "sharp", 0.2, 1.5, "2 s")
 
 signs = st.text(st.characters(exclude_categories=["C", "Z"]), min_size=1, max_size=12)
 texts = signs.filter(lambda text: any(map(str.isalnum, text))) | st.sampled_from(
-    ["Hands up, chin down.", "no", "12", "turn the back heel", "and move", "null", "- x", "a: b", "{0}", "%s", "ô"]
+    ["Knees soft.", "no", "12", "sink at the knees", "circle left", "null", "- x", "a: b", "{0}", "%s", "ô"]
 )
 durations = st.integers(1, 40).flatmap(
     lambda n: st.sampled_from([n, f"{n} s", f"{n} sec", f"0:{n:02}", f"{n / 60:.4f} min", f"{n}.5 s"])
@@ -86,7 +86,7 @@ combinations = _step(
     st.lists(taught, min_size=1, max_size=4) | st.sampled_from(["1-2-3", "1, 2b, 5", "jab, cross", [1, 2, 6]]),
     teach=st.integers(0, 2),
     reps=reps,
-    angles=st.lists(st.sampled_from(ANGLES), min_size=1, max_size=3) | st.just("ahead, left 45"),
+    angles=st.lists(st.sampled_from(ANGLES), min_size=1, max_size=3) | st.just("ahead, right 90"),
     every=durations,
     between=texts,
     pace=st.sampled_from(PACES),

@@ -39,7 +39,7 @@ steps:
   reps: 4
   listener: feeder
   answers: [[jab, cross], [lead hook]]
-  between: and move
+  between: circle left
 """
 
 
@@ -162,7 +162,7 @@ def test_a_ladder_without_answers_has_none(tmp_path: Path) -> None:
 def test_a_bad_option_ends_with_2_and_writes_nothing(options: list[str], sentence: str, tmp_path: Path) -> None:
     path = tmp_path / "never.yaml"
     extra = [] if sentence == "-o" else ["--save", str(path)]
-    result = run("partner", *options, *extra, "--output", "silent")
+    result = run("partner", *options, *extra, "--device", "silent")
     assert result.exit_code == 2, result.output
     assert sentence in result.output
     assert not path.exists()
@@ -307,7 +307,7 @@ def test_playing_prints_the_cautions_before_any_sound(feeder: str, monkeypatch: 
 
     for one in outputs:
         monkeypatch.setattr(one, "play", played_at_once)
-    result = run("play", "--output", "silent", feeder)
+    result = run("play", "--device", "silent", feeder)
     assert result.exit_code == 0, result.output
     cautions = phrasebook().safety["junior"]["short"]
     assert printed_before[: len(cautions)] == cautions

@@ -77,7 +77,7 @@ def test_a_sample_is_written_as_any_kind_of_sound_file(tmp_path: Path) -> None:
 
 
 def test_a_sample_is_played_and_the_voice_is_named() -> None:
-    result = run("try", "jab", "--voice", "system", "--output", "silent")
+    result = run("try", "jab", "--voice", "system", "--device", "silent")
     assert (result.exit_code, result.stderr) == (0, "")
     assert result.stdout.rstrip().endswith("s of the voice system")
 

@@ -25,8 +25,8 @@ level: 2
 stance: both
 gear: [a clear floor]
 steps:
-- say: Hands up by your chin.
-- shadow: [[jab, cross], [lead hook, rear uppercut], [cross, jab]]
+- say: Knees soft.
+- shadow: [[jab, cross], [lead hook, rear body hook], [cross, jab]]
   for: 20 s
   gap: [5 s, 9 s]
 - rest: 15 s
@@ -103,7 +103,7 @@ def test_the_sheet_is_in_reading_order(sheet: str) -> None:
     assert texts[:6] == ["one", "two", "three", "four", "five", "six"]
     headings = [line for line in Path(sheet).read_text().splitlines() if line.startswith("# ")][-4:]
     assert headings == ["# Counts", "# Calls", "# Signals", "# Sentences"]
-    assert texts.index("jab, cross") < texts.index("Hands up by your chin.")
+    assert texts.index("jab, cross") < texts.index("Knees soft.")
 
 
 def test_level_and_stance_decide_what_is_on_the_sheet(drill: str) -> None:
@@ -144,7 +144,7 @@ def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
     speech: Speech, sheet: str, drill: str, tmp_path: Path
 ) -> None:
     texts = [line.text for line in read_sheet(Path(sheet))]
-    missing = texts.index("Hands up by your chin.")
+    missing = texts.index("Knees soft.")
     record(speech, sheet, tmp_path / "take.wav", Faults(missing=missing, double=7, cough=2))
     folder = tmp_path / "mine"
     result = run("voice", "import", str(tmp_path / "take.wav"), "--sheet", sheet, "-o", str(folder))
@@ -152,7 +152,7 @@ def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
     told = result.output.splitlines()
     assert len(told) == 4, told
     assert told[0].startswith(f"Line 8, “{texts[7]}”, is double")
-    assert told[1] == f"Line {missing + 1}, “Hands up by your chin.”, is missing."
+    assert told[1] == f"Line {missing + 1}, “Knees soft.”, is missing."
     assert "is no line of the sheet" in told[2]
     own = tmp_path / "own.yaml"
     own.write_text(f"voice: {folder}\n{Path(drill).read_text()}")
@@ -160,7 +160,7 @@ def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
         lacking = run("check", script, *with_pack)
         assert lacking.exit_code == 0
         assert [line for line in lacking.output.splitlines() if "pack" in line] == [
-            f"{script}: “Hands up by your chin.” is not in the pack; another voice says it"
+            f"{script}: “Knees soft.” is not in the pack; another voice says it"
         ]
     (folder / "pack.json").rename(tmp_path / "kept.json")
     broken = run("check", str(own), drill)
@@ -170,7 +170,7 @@ def test_faults_are_told_the_rest_is_kept_and_a_second_recording_fills_the_gap(
     (tmp_path / "kept.json").rename(folder / "pack.json")
     rest = tmp_path / "rest.txt"
     assert run("voice", "sheet", drill, "--lacking", str(folder), "-o", str(rest)).exit_code == 0
-    assert [line.text for line in read_sheet(rest)] == ["Hands up by your chin."]
+    assert [line.text for line in read_sheet(rest)] == ["Knees soft."]
     kept = Pack(folder).samples("jab, cross")
     record(speech, sheet, tmp_path / "again.wav")
     options = ["voice", "import", str(tmp_path / "again.wav"), "--sheet", sheet, "-o", str(folder)]

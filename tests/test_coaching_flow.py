@@ -16,7 +16,7 @@ TAUGHT_EVERYWHERE = [
     "jab, jab, cross",
     "jab, cross, lead hook",
     "jab, cross, lead hook, cross",
-    "rear uppercut, lead hook, cross",
+    "jab, rear body hook, lead hook",
     "cross, lead hook, cross",
     "lead hook, rear hook",
     "lead hook, cross, lead hook",
@@ -33,7 +33,7 @@ TAUGHT_EVERYWHERE = [
 BROKEN = {
     "jab, cross, rear uppercut": "the rear uppercut needs the hip that the cross",
     "cross, rear hook": "the rear hook needs the hip that the cross",
-    "rear uppercut, lead hook, lead uppercut": "the lead uppercut needs the hip that the lead hook",
+    "rear body hook, lead hook, lead uppercut": "the lead uppercut needs the hip that the lead hook",
     "lead hook, lead overhand, cross": "the lead overhand needs the hip that the lead hook",
     "jab, cross, lead hook, lead body hook": "the lead body hook needs the hip that the lead hook",
 }

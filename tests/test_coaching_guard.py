@@ -8,7 +8,7 @@ from coaching import found_by, timeline_of
 from cornercue.coaching.guard import review
 from cornercue.script.read import parse_drill
 
-AWAY = "- say: Feeder, one step back. The answer goes into the air.\n"
+AWAY = "- say: Feeder, one step back. The punches go into the air.\n"
 
 
 def guard(steps: str, head: str = "level: 7\n") -> list[str]:
@@ -24,7 +24,7 @@ def guard(steps: str, head: str = "level: 7\n") -> list[str]:
         "- partner: [parry, cover]\n  reps: 10\n  listener: feeder\n  gap: [2 s, {longest} s]\n",
         AWAY + "- partner: parry\n  reps: 10\n  listener: feeder\n  answers: jab, cross\n  gap: [2 s, {longest} s]\n",
         AWAY + "- partner: parry\n  reps: 10\n  answers: [[jab, cross], [jab]]\n  gap: [2 s, {longest} s]\n"
-        "  between: and move\n",
+        "  between: step away\n",
     ],
 )
 def test_a_gap_hardly_longer_than_what_a_call_needs_is_told_with_one_that_would_do(step: str) -> None:

@@ -59,7 +59,7 @@ FEEDS = [
 
 COMBINATIONS = [
     "jab, cross", "jab, cross, lead hook", "cross, lead hook", "cross, lead hook, cross", "lead hook, cross",
-    "rear uppercut, lead hook, cross", "jab, jab, cross", "jab, rear hook", "lead hook, rear hook",
+    "body jab, cross, lead hook", "jab, jab, cross", "jab, rear hook", "lead hook, rear hook",
     "lead uppercut, cross, lead hook",
 ]  # fmt: skip
 COUNTS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]

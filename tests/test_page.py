@@ -30,7 +30,7 @@ gear: [soft stick]
 steps:
 - combination:
   - jab: straight out
-  - cross: turn the heel
+  - cross: hip and hand together
   reps: 3
   every: 3 s
 - rest: 10 s

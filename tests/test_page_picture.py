@@ -17,7 +17,7 @@ CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium")
 
-DRILL = Path(__file__).parent.parent / "drills" / "kick-holds.yaml"
+DRILL = Path(__file__).parent.parent / "drills" / "heron-holds.yaml"
 
 
 @pytest.fixture(scope="module")

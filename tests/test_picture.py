@@ -93,8 +93,8 @@ def test_the_bars_of_any_drill_add_up_to_the_timelines_totals(script: Script) ->
 
 
 def test_a_hold_of_both_sides_is_as_long_on_the_left_as_on_the_right() -> None:
-    root = drawn(timeline_of("kick-holds"))
-    # Three kicks, ten seconds a side; from the script.
+    root = drawn(timeline_of("heron-holds"))
+    # Twelve, eight and ten seconds a side; from the script.
     assert lane_seconds(root, "left") == pytest.approx(30, abs=0.1)
     assert lane_seconds(root, "right") == pytest.approx(30, abs=0.1)
     assert lane_seconds(root, "both") == lane_seconds(root, "neither") == 0
@@ -196,7 +196,7 @@ def test_what_xml_cannot_hold_is_replaced(bad: str) -> None:
 
 
 def test_a_screen_reader_is_told_the_same_in_words() -> None:
-    root = drawn(timeline_of("kick-holds"))
+    root = drawn(timeline_of("heron-holds"))
     assert root.get("role") == "img"
     names = {element.get("id"): element.text or "" for element in root if element.get("id")}
     title, desc = (names[name] for name in root.get("aria-labelledby", "").split())
@@ -206,7 +206,7 @@ def test_a_screen_reader_is_told_the_same_in_words() -> None:
 
 
 def test_it_is_dark_where_the_screen_is_and_needs_no_style_sheet_in_a_page() -> None:
-    alone, inside = (drawn(timeline_of("kick-holds"), alone) for alone in (True, False))
+    alone, inside = (drawn(timeline_of("heron-holds"), alone) for alone in (True, False))
     assert "prefers-color-scheme:dark" in alone.findtext(f"{SVG}style", "")
     assert inside.find(f"{SVG}style") is None
     assert all(element.get("style") is None for element in inside.iter())
@@ -227,7 +227,7 @@ def show(*arguments: str) -> Result:
     return CliRunner().invoke(commands, ["show", "--voice", "none", "--seed", "5", *arguments])
 
 
-@pytest.mark.parametrize("name", ["kick-holds", "evening"])
+@pytest.mark.parametrize("name", ["heron-holds", "evening"])
 def test_show_writes_the_picture_as_svg_and_as_png(name: str, tmp_path: Path) -> None:
     script = str(DRILLS / f"{name}.yaml")
     for suffix in (".svg", ".png"):
@@ -253,7 +253,7 @@ def test_a_picture_in_another_format_is_refused_before_any_work(tmp_path: Path) 
 
 
 def test_a_picture_that_cannot_be_written_says_so(tmp_path: Path) -> None:
-    result = show(str(DRILLS / "kick-holds.yaml"), "--picture", str(tmp_path / "nowhere" / "drill.svg"))
+    result = show(str(DRILLS / "heron-holds.yaml"), "--picture", str(tmp_path / "nowhere" / "drill.svg"))
     assert result.exit_code == 1
     assert "there is no folder" in result.output
 

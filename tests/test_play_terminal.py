@@ -82,7 +82,7 @@ def test_with_the_pauses_cut_out_what_was_heard_is_the_rendered_file(
     script: str, speaker: Loudspeaker, output: str, tmp_path: Path
 ) -> None:
     Path(script).write_text(SHORT)
-    with terminal("play", script, "--output", output, "--plain", env=speaker.env()) as lounge:
+    with terminal("play", script, "--device", output, "--plain", env=speaker.env()) as lounge:
         for word in ("Side kick", "two", "Hold."):
             lounge.wait_for(word)
             lounge.press(" ")
@@ -101,7 +101,7 @@ def test_with_the_pauses_cut_out_what_was_heard_is_the_rendered_file(
 
 
 def test_every_key_does_what_it_says(script: str) -> None:
-    with terminal("play", script, "--output", "silent") as lounge:
+    with terminal("play", script, "--device", "silent") as lounge:
         lounge.wait_for("block 1 of 4")
         lounge.press("\x1b[C")
         lounge.wait_for("block 2 of 4")
@@ -129,7 +129,7 @@ def test_every_key_does_what_it_says(script: str) -> None:
 
 
 def test_quitting_tells_a_command_that_goes_on_at_the_same_place_of_the_same_session(script: str) -> None:
-    with terminal("play", script, "--output", "silent", "--plain", "--level", "3", columns=300) as lounge:
+    with terminal("play", script, "--device", "silent", "--plain", "--level", "3", columns=300) as lounge:
         lounge.wait_for("Block 1 of 4")
         lounge.press("\x1b[C")
         lounge.wait_for("Block 2 of 4")
@@ -139,7 +139,7 @@ def test_quitting_tells_a_command_that_goes_on_at_the_same_place_of_the_same_ses
         command = shlex.split(lounge.text().rstrip().splitlines()[-1])
     assert seed
     assert command == [
-        "cornercue", "play", script, "--output", "silent", "--plain", "--level", "3", "--from", "2", "--seed", seed[1],
+        "cornercue", "play", script, "--device", "silent", "--plain", "--level", "3", "--from", "2", "--seed", seed[1],
     ]  # fmt: skip
     with terminal(*command[1:]) as lounge:
         lounge.wait_for("Block 2 of 4")
@@ -148,7 +148,7 @@ def test_quitting_tells_a_command_that_goes_on_at_the_same_place_of_the_same_ses
 
 
 def test_a_long_pause_ends_with_a_count_in(script: str) -> None:
-    with terminal("play", script, "--output", "silent", "--plain", "--from", "2") as lounge:
+    with terminal("play", script, "--device", "silent", "--plain", "--from", "2") as lounge:
         lounge.wait_for("  two")
         lounge.press(" ")
         lounge.wait_for(PAUSED)
@@ -164,7 +164,7 @@ COUNT_IN = ["three", "two", "one"]
 @alsa
 @pytest.mark.parametrize("fault", ["unplug", "stall"])
 def test_a_device_that_is_lost_is_told_and_waited_for(script: str, speaker: Loudspeaker, fault: str) -> None:
-    with terminal("play", script, "--from", "2", "--output", "miniaudio", env=speaker.env()) as lounge:
+    with terminal("play", script, "--from", "2", "--device", "miniaudio", env=speaker.env()) as lounge:
         lounge.wait_for(lambda: speaker.seconds() > 3)
         getattr(speaker, fault)()
         lounge.wait_for(LOST[:30])
@@ -180,7 +180,7 @@ def test_a_device_that_is_lost_is_told_and_waited_for(script: str, speaker: Loud
 
 
 def test_a_computer_that_slept_goes_on_with_a_count_in(script: str) -> None:
-    with terminal("play", script, "--output", "silent", "--plain", "--from", "2") as lounge:
+    with terminal("play", script, "--device", "silent", "--plain", "--from", "2") as lounge:
         lounge.wait_for("  two")
         lounge.process.send_signal(signal.SIGSTOP)
         time.sleep(4)
@@ -208,7 +208,7 @@ def pressed_at(lounge: Terminal, moment: str) -> None:
 
 @pytest.mark.parametrize("moment", ["at once", "as it starts", "paused", "in the middle"])
 def test_ctrl_c_at_any_moment_leaves_the_terminal_as_it_was(script: str, moment: str) -> None:
-    with terminal("play", script, "--output", "silent") as lounge:
+    with terminal("play", script, "--device", "silent") as lounge:
         pressed_at(lounge, moment)
         lounge.ctrl_c()
         # Where Python is interrupted inside `exec` it ends itself by the signal at last; a shell calls both 130.
@@ -222,7 +222,7 @@ def test_ctrl_c_at_any_moment_leaves_the_terminal_as_it_was(script: str, moment:
 
 @alsa
 def test_ctrl_c_while_it_waits_for_a_device(script: str, speaker: Loudspeaker) -> None:
-    with terminal("play", script, "--output", "miniaudio", env=speaker.env()) as lounge:
+    with terminal("play", script, "--device", "miniaudio", env=speaker.env()) as lounge:
         lounge.wait_for(lambda: speaker.seconds() > 1)
         speaker.unplug()
         lounge.wait_for(LOST[:30])
@@ -232,7 +232,7 @@ def test_ctrl_c_while_it_waits_for_a_device(script: str, speaker: Loudspeaker) -
 
 
 def test_a_request_to_end_restores_the_terminal_too(script: str) -> None:
-    with terminal("play", script, "--output", "silent") as lounge:
+    with terminal("play", script, "--device", "silent") as lounge:
         lounge.wait_for("block 1 of 4")
         lounge.process.send_signal(signal.SIGTERM)
         assert lounge.end() == 128 + signal.SIGTERM
@@ -251,13 +251,13 @@ def test_without_a_device_one_sentence_says_what_to_do_and_no_screen_is_opened(
         assert "\x1b[?1049h" not in lounge.sent.decode()
 
 
-def test_the_reason_for_an_output_is_told_when_asked(script: str) -> None:
-    with terminal("play", script, "--output", "silent", "--plain", "-v") as lounge:
-        lounge.wait_for("Output: silent was asked for.")
+def test_the_reason_for_a_device_is_told_when_asked(script: str) -> None:
+    with terminal("play", script, "--device", "silent", "--plain", "-v") as lounge:
+        lounge.wait_for("Device: silent was asked for.")
 
 
 def test_in_a_pipe_it_prints_one_line_a_cue_and_ends_quietly_with_its_reader(script: str) -> None:
-    play = f"{shlex.quote(sys.executable)} -m cornercue play {shlex.quote(script)} --output silent"
+    play = f"{shlex.quote(sys.executable)} -m cornercue play {shlex.quote(script)} --device silent"
     done = subprocess.run(["bash", "-c", f"{play} | head -4"], capture_output=True, text=True, timeout=60, check=True)
     assert done.stderr == ""
     heading, block, *words = done.stdout.splitlines()
@@ -292,7 +292,7 @@ def test_where_there_is_no_browser_it_says_where_the_page_is(script: str, tmp_pa
         assert "No browser could be opened." in lounge.text()
 
 
-@pytest.mark.parametrize("other", [["--from", "2"], ["--plain"], ["--output", "silent"]])
+@pytest.mark.parametrize("other", [["--from", "2"], ["--plain"], ["--device", "silent"]])
 def test_the_page_has_buttons_for_what_other_options_do(script: str, other: list[str]) -> None:
     with terminal("play", script, "--screen", *other) as lounge:
         assert lounge.end() == 2

@@ -20,9 +20,9 @@ FIRST = View(
     following="Jab, cross", kind="talk", left=None, level=0.0, begun=0.0,
 )  # fmt: skip
 JAB = replace(
-    FIRST, at=5.0, begun=5.0, call="Jab, cross", hands="left · right", following="and move", kind="work", left=30.0
+    FIRST, at=5.0, begun=5.0, call="Jab, cross", hands="left · right", following="circle left", kind="work", left=30.0
 )
-MOVE = replace(JAB, at=9.0, begun=9.0, call="and move", hands="", following="Jab, cross")
+MOVE = replace(JAB, at=9.0, begun=9.0, call="circle left", hands="", following="Jab, cross")
 PUSH_UPS = replace(FIRST, at=65.5, begun=65.5, block=2, block_title="Push-ups", call="Push-ups, five", following="one")
 
 
@@ -50,7 +50,7 @@ def test_each_cue_is_a_line_as_it_becomes_current_and_each_block_too() -> None:
         "Block 1 of 2: Jab, cross",
         "0:00  Rear hand first",
         "0:05  Jab, cross (left · right)",
-        "0:09  and move",
+        "0:09  circle left",
         "0:13  Jab, cross (left · right)",
         "Block 2 of 2: Push-ups",
         "1:05  Push-ups, five",
@@ -98,7 +98,7 @@ def test_pauses_and_notices_are_told_once() -> None:
         "0:05  one",
         "0:05  Jab, cross (left · right)",
         "This is the last block.",
-        "0:09  and move",
+        "0:09  circle left",
         "Waiting.",
         "The end.",
     ]

@@ -22,7 +22,7 @@ from test_player_letters import HOSTILE, texts
 
 WORK = View(
     at=65.0, title="Rear hand first", block=2, blocks=5, block_title="Push-ups", call="Jab, cross",
-    hands="left · right", following="rear uppercut", kind="work", left=41.2, level=0.6,
+    hands="left · right", following="lead body hook", kind="work", left=41.2, level=0.6,
 )  # fmt: skip
 REST = replace(WORK, kind="rest", call="Rest, thirty seconds", hands="", left=12.0, level=0.25)
 SPARE = 7
@@ -67,7 +67,7 @@ def test_everything_is_where_a_person_looks_for_it() -> None:
     assert re.fullmatch("  Rear hand first {30,}block 2 of 5 · Push-ups", lines[0])
     hands, following = lines.index(next(x for x in lines if "left · right" in x)), 14
     assert "█" in "".join(lines[1:hands])
-    assert lines[following - 1].strip() == "next: rear uppercut"
+    assert lines[following - 1].strip() == "next: lead body hook"
     assert re.fullmatch("  Work 0:42 {40,}Paused · volume 7 of 10", lines[following + 1])
     assert "Paused. Space goes on." in lines[21]
     assert lines[23].strip() == "space pause · ← back · → on · r again · ↑↓ louder, softer · q quit"

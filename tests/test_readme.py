@@ -86,6 +86,17 @@ def test_every_option_of_a_command_is_in_the_readme(name: str) -> None:
         assert any(f"`{word}" in README or f" {word} " in README for word in option.opts), option.opts
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_o_is_short_for_output_and_output_long_for_o(name: str) -> None:
+    options = [set(param.opts) for param in COMMANDS[name].params if isinstance(param, click.Option)]
+    assert all(("-o" in words) == ("--output" in words) for words in options)
+
+
+def test_every_command_that_writes_a_sound_a_page_a_sheet_or_a_voice_takes_output() -> None:
+    writing = {name for name in NAMES for param in COMMANDS[name].params if "--output" in param.opts}
+    assert writing == {"render", "page", "partner", "voice try", "voice sheet", "voice import"}
+
+
 def test_no_command_is_documented_that_does_not_exist() -> None:
     groups = {name for name, one in commands.commands.items() if isinstance(one, click.Group)}
     for first, second in re.findall(r"`cornercue ([a-z]+)(?: ([a-z]+))?", README):

@@ -94,7 +94,7 @@ def test_a_rest_has_room_for_its_announcement_and_a_count() -> None:
 
 
 def test_repetitions_may_grow_with_the_level() -> None:
-    # Arithmetic of the trade: common practice, no source.
+    # Arithmetic of the trade, five a level: common practice, no source.
     assert amount_of("6").at(10) == 6
     assert [amount_of("5 per level").at(level) for level in (1, 2, 4, 10)] == [5, 10, 20, 50]
 
@@ -111,8 +111,8 @@ def test_repetitions_may_grow_with_the_level() -> None:
         ("1000000000000", "not a number of repetitions"),
         ("3.5", "not a number of repetitions"),
         ("five", "not a number of repetitions"),
-        ("5 per set", "not a number of repetitions"),
-        ("5 per level more", "not a number of repetitions"),
+        ("2 per set", "not a number of repetitions"),
+        ("2 per level more", "not a number of repetitions"),
         ("", "not a number of repetitions"),
     ],
 )

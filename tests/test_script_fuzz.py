@@ -26,7 +26,7 @@ FRAGMENTS = [
     "---\n", "...\n", "%YAML 1.1\n", "<<: ", "\0", "\ufeff", "\x85", "\u2028", "é", "-1", "1e999", "9" * 30, "null",
     "~", "yes", "(at): 3\n", "(at)", "steps:", "repeat: 100\n  steps:\n  - ", "say: ",
     "rest: ", "{{", "%s", "\\", "\\u0000",
-    "include: ../x", "include: a.yaml", "for: 0", "reps: 5 per level", "٣", "²", "𝟗",
+    "include: ../x", "include: a.yaml", "for: 0", "reps: 1 per level", "٣", "²", "𝟗",
 ]  # fmt: skip
 
 

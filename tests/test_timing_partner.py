@@ -71,7 +71,7 @@ def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
         "order": ["random"] if weights and len(set(weights)) > 1 else ["alternate", "even", "random"],
         "listener": ["student", "feeder"],
         "pace": list(PACES),
-        "between": ["and move", "hands up"],
+        "between": ["circle left", "hands up"],
         "gap": ["1 s, 60 s", "30 s, 31 s"],
     }
     for key, values in choices.items():
@@ -229,7 +229,7 @@ def test_in_turn_means_left_and_right_of_each_in_the_order_written() -> None:
 
 def test_a_number_of_calls_can_grow_with_the_level() -> None:
     assert len(calls(lay("- partner: parry\n  reps: 7\n"))) == 7
-    assert len(calls(lay("- partner: parry\n  reps: 5 per level\n", level=3))) == 15
+    assert len(calls(lay("- partner: parry\n  reps: 2 per level\n", level=3))) == 6
 
 
 def test_a_time_is_work_for_so_long_and_filled() -> None:
@@ -292,11 +292,11 @@ def line_before_work(line: Timeline) -> list[Cue]:
 
 
 def test_what_is_said_between_comes_after_each_exchange_and_leaves_time_to_do_it() -> None:
-    line = lay("- partner: parry\n  reps: 5\n  between: and move\n")
+    line = lay("- partner: parry\n  reps: 5\n  between: circle left\n")
     kinds = [cue.text for cue in line.cues if cue.rep]
-    assert [text == "and move" for text in kinds] == [False, True] * 5
+    assert [text == "circle left" for text in kinds] == [False, True] * 5
     for said, call in pairwise([cue for cue in line.cues if cue.rep]):
-        if said.text == "and move":
+        if said.text == "circle left":
             assert call.start >= said.end + 0.8 - 1e-6  # The time of the engine to do what is said: no source.
 
 

@@ -46,7 +46,7 @@ steps:
 - combination: [jab, cross, lead roundhouse kick]
   teach: 2
   reps: 5
-  angles: [ahead, left 45]
+  angles: [ahead, right 90]
 - exercise: skipping
   for: 2 min
 - rest: 30 s

@@ -26,7 +26,7 @@ from recorded import Faults, Samples, recording
 TEXTS = [
     "one", "two", "three", "four", "five", "six", "jab", "cross", "lead hook", "rear uppercut", "jab, cross",
     "parry left", "parry right", "cover left", "weave right", "Rest, thirty seconds.", "Now all together.",
-    "Hands up by your chin. Elbows in. Back heel off the floor.", "Shake your arms out.",
+    "Stand as if on a boat. Elbows low. Both knees soft all the time.", "Shake your arms out.",
     "Orthodox stance, left foot in front.", "You need a clear floor and water.", "Well done. That is the end.",
 ]  # fmt: skip
 LINES = [Line(number, text) for number, text in enumerate(TEXTS, 1)]
@@ -116,7 +116,7 @@ def test_a_clipped_and_a_quiet_line_are_told_and_marked(system: Speech, referenc
     assert len(found.report) == 2
     assert found.report[0].startswith("Line 9, “lead hook”, at ")
     assert "is clipped" in found.report[0]
-    assert found.report[1].startswith("Line 18, “Hands up")
+    assert found.report[1].startswith("Line 18, “Stand as if")
     assert "is too quiet" in found.report[1]
     assert {clip.text: flaws for clip, flaws in found.clips if flaws} == {
         TEXTS[8]: ("clipped",),

@@ -34,7 +34,7 @@ from cornercue.voice.words import plain
 
 PHRASES = """jab; cross; lead hook; rear uppercut; jab, cross, lead hook; front kick; high block; parry left; cover;
 weave; slip; half; eight; six; five; thirty; seventeen; rest; ten seconds; Hands up, chin down.; turn left; hold;
-switch stance; set two of three; Turn the back heel, hand from the chin.""".replace("\n", " ").split("; ")
+switch stance; set two of three; Sink at the knees, rise with the hand.""".replace("\n", " ").split("; ")
 
 linux = pytest.mark.skipif(sys.platform != "linux", reason="the system voice is made of processes like this on Linux")
 
@@ -129,8 +129,8 @@ def test_an_energy_detector_finds_the_beginning_of_each_clip_at_once(
 def test_the_rate_is_in_words_a_minute_and_holds(voice: SystemVoice) -> None:
     """Adults speak 150 to 200 words a minute (Dayton Metro Library, secondary copy)."""
     text = (
-        "This evening we practise the rear uppercut. Turn the back heel, bring the hand up from underneath the "
-        "opponent's guard, and return it to your chin immediately. Everybody needs plenty of room."
+        "This evening we practise the body jab. Sink at the knees, send the hand forward along the level of the "
+        "opponent's belt, and return it to its place immediately. Everybody needs plenty of room."
     )
     seconds = [clip_from(text, voice.say(text, rate)).seconds for rate in (1.0, 1.1, 1.2)]
     assert 150 <= len(text.split()) / seconds[0] * 60 <= 200

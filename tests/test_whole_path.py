@@ -52,7 +52,7 @@ def onsets(path: Path) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
     return np.array([region.start for region in regions])
 
 
-@pytest.mark.parametrize("name", ["first-combination", "push-ups-and-sit-ups"])
+@pytest.mark.parametrize("name", ["first-combination", "six-and-your-level"])
 def test_every_sound_starts_when_the_timeline_says(name: str, cache: Path, tmp_path: Path) -> None:
     script, target = str(DRILLS / f"{name}.yaml"), tmp_path / "drill.wav"
     cornercue("render", script, "-o", str(target), "--seed", "3", cache=cache)

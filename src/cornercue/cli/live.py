@@ -39,9 +39,9 @@ def play_drill(script: str, drill: Drill, wanted: Wanted, asked: dict[str, Any])
         return
     if wanted.start > len(drill.steps):
         raise click.BadParameter(f"the last block of this drill is {len(drill.steps)}.", param_hint="--from")
-    choice = choose(wanted.output)
+    choice = choose(wanted.device)
     if wanted.verbose:
-        click.echo(f"Output: {choice.reason}.", err=True)
+        click.echo(f"Device: {choice.reason}.", err=True)
     request, first = request_for(drill, asked), cautions(drill, phrasebook())
     for caution in first:
         click.echo(caution)
@@ -64,7 +64,7 @@ def _play(session: Unfolding, wanted: Wanted, output: Output, cautions: int, see
     from cornercue.player.transport import Transport
 
     def reopened() -> Output:
-        return choose(wanted.output).output
+        return choose(wanted.device).output
 
     transport = None
     try:

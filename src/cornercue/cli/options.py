@@ -27,8 +27,8 @@ def _pace(ctx: click.Context, param: click.Parameter, value: str | None) -> Pace
 
 SCRIPT = click.argument("script", type=click.Path(), metavar="SCRIPT")
 
-output = click.option(
-    "--output",
+device = click.option(
+    "--device",
     type=click.Choice(["auto", "miniaudio", "simpleaudio", "silent"]),
     default="auto",
     show_default=True,

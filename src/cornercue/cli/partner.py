@@ -72,7 +72,7 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
 )
 @click.option("--adults", is_flag=True, help="Both are adults: the level swing may pass at the brow line.")
 @click.option("--save", metavar="FILE", help="Write the drill as a script, to change and keep.")
-@click.option("-o", "file", metavar="FILE", help="Write a sound file instead of playing.")
+@click.option("-o", "--output", "file", metavar="FILE", help="Write a sound file instead of playing.")
 @captions
 @split
 @playing

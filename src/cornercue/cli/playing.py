@@ -11,7 +11,7 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from cornercue.cli.options import output
+from cornercue.cli.options import device
 
 _OPTIONS = (
     click.option(
@@ -24,10 +24,10 @@ _OPTIONS = (
     ),
     click.option("--plain", is_flag=True, help="Print one line a cue, as into a pipe, instead of the full screen."),
     click.option("--screen", is_flag=True, help="Open the drill's page in the browser, full screen, instead."),
-    click.option("-v", "--verbose", is_flag=True, help="Tell why this output was chosen."),
-    output,
+    click.option("-v", "--verbose", is_flag=True, help="Tell why this device was chosen."),
+    device,
 )
-_NAMES = ("start", "plain", "screen", "verbose", "output")
+_NAMES = ("start", "plain", "screen", "verbose", "device")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Wanted:
     plain: bool
     screen: bool
     verbose: bool
-    output: str
+    device: str
 
 
 def playing(command: Callable[..., Any]) -> Callable[..., Any]:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from cornercue.cli.options import output as play_on
+from cornercue.cli.options import device as play_on
 from cornercue.cli.voice_pack import import_, sheet
 
 
@@ -41,9 +41,9 @@ def list_() -> None:
 @voice.command("try", no_args_is_help=True)
 @click.argument("words")
 @click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help="The voice that speaks.")
-@click.option("-o", "file", metavar="FILE", help="Write a .wav, .flac, .ogg or .mp3 file instead of playing.")
+@click.option("-o", "--output", "file", metavar="FILE", help="A .wav, .flac, .ogg or .mp3 file to write instead.")
 @play_on
-def try_(words: str, name: str, file: str | None, output: str) -> None:
+def try_(words: str, name: str, file: str | None, device: str) -> None:
     """Hear WORDS as the drills would say them, or write them to a sound file.
 
     \b
@@ -56,7 +56,7 @@ def try_(words: str, name: str, file: str | None, output: str) -> None:
     from cornercue.track.mix import blocks
     from cornercue.voice.speech import open_voice
 
-    chosen = None if file else choose(output).output
+    chosen = None if file else choose(device).output
     if file:
         format_of(Path(file))
     with open_voice(name) as speech:

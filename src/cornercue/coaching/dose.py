@@ -1,17 +1,17 @@
-"""The dose suits the level, and grows in small steps.
+"""The dose suits the age group, and grows in small steps.
 
-*Strength.* The National Strength and Conditioning Association has young people do one to three sets of 6 to 15
-repetitions. With the levels it grows: five for each level is a dose that many clubs use, so from level 4 on a set may
-be that long, and for adults 35 at any level. More than three such sets of one exercise is more than the level's dose.
-This rule gives a hint, and a warning above twice the dose: an exercise without weights may be light.
+*Strength.* One to three sets of 6 to 15 repetitions are the usual advice for adolescents (Miller, Cheatham and Patel
+2010; only the abstract was read). So a set of more than 15 is a warning for juniors, whatever the level: who can do
+more does them better or slower. For adults a set of more than 35 is a hint, and a warning above twice that. More than
+three such sets of one exercise in a session is a hint, and a warning above twice as many: an exercise without weights
+may be light.
 
 *Steps.* Where a script asks for repetitions per level, the next level asks for more at once. About a tenth at a time is
-the usual advice. Within the level's dose a larger step has months to be climbed; where it leads beyond the dose of the
-next level, this rule gives a hint.
+common practice. Within the dose a larger step has months to be climbed; where it leads beyond the dose, this rule gives
+a hint.
 
 *Time.* Attention goes before strength does. Half an hour is long for juniors of the first two levels, an hour for any
-of them (the World Health Organization asks for an hour of activity on average for a whole day), an hour and a half for
-adults; ten minutes are long for one thing.
+of them, an hour and a half for adults; ten minutes are long for one thing. These are common practice, no source.
 """
 
 from __future__ import annotations
@@ -30,12 +30,12 @@ from cornercue.timing.timeline import Timeline
 
 NAME = "dose"
 SUMMARY = (
-    "strength work above the level's dose, steps of more than a tenth from level to level, sessions too long for the "
-    "age group"
+    "strength work above the age group's dose, steps of more than a tenth from level to level, sessions too long for "
+    "the age group"
 )
 SOURCE = (
-    "sets of 6 to 15: NSCA 2009, JSCR 23 S60-S79 (numbers from memory); an hour a day: WHO 2020, "
-    "doi:10.1186/s12966-020-01037-z; the rest is common practice, no source"
+    "one to three sets of 6 to 15: Miller, Cheatham and Patel 2010, doi:10.1016/j.pcl.2010.02.009 (abstract; "
+    "co-authors from memory); the rest is common practice, no source"
 )
 FAILING = """\
 drill: Too many
@@ -51,22 +51,28 @@ drill: Enough
 level: 2
 steps:
 - exercise: push-ups
-  reps: 5 per level
+  reps: 8
   sets: 3
   rest: 1 min
 """
 
 MOST_IN_A_SET = {True: 15, False: 35}
-"""Repetitions in a set, for juniors and for adults, whatever the level. For adults: 36 push-ups are what the table of
-ACSM and CSEP (secondary copy) calls excellent for men of 20 to 29 years; there is no need for more at home."""
+"""Repetitions in a set, for juniors and for adults, whatever the level. For juniors the top of 6 to 15. For adults: 36
+push-ups are what the table of ACSM and CSEP (secondary copy) calls excellent for men of 20 to 29 years; there is no
+need for more at home."""
 
-PER_LEVEL = 5
 SETS = 3
+"""Sets of one exercise in a session: the top of one to three."""
+
 STEP = 0.1
+"""From level to level, as a share: common practice, no source."""
 
 LONG_FOR_BEGINNERS = 30 * 60.0
 LONG = {True: 60 * 60.0, False: 90 * 60.0}
+"""Seconds of a session, for juniors and for adults: common practice, no source, as is the half hour for beginners."""
+
 LONG_FOR_ONE_THING = 10 * 60.0
+"""Seconds that juniors do one thing: common practice, no source."""
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
@@ -81,19 +87,19 @@ def _strength(drill: Drill, level: int) -> Iterator[Problem]:
         step = one.step
         if not isinstance(step, Exercise) or step.reps is None or not is_strength(step.exercise):
             continue
-        reps, most = step.reps.at(level), most_in_a_set(level, drill.junior)
+        reps, most = step.reps.at(level), MOST_IN_A_SET[drill.junior]
         name = step.exercise.lower()
         before, asked[name] = asked[name], asked[name] + reps * step.sets * one.times
         if reps > most:
             yield Problem(
-                *one.place.at, NAME, _severity(reps / most),
-                f"{reps} {step.exercise} in a set are many for level {level}: 6 to 15 (NSCA), or {PER_LEVEL} a level",
+                *one.place.at, NAME, "warning" if drill.junior else _severity(reps / most),
+                f"{reps} {step.exercise} in a set are many for {_who(drill)}: up to {most} are usual",
                 f"ask for {most} or fewer",
             )  # fmt: skip
         elif before <= SETS * most < asked[name]:
             yield Problem(
                 *one.place.at, NAME, _severity(asked[name] / SETS / most),
-                f"{asked[name]} {step.exercise} are more than three sets of {most}, the dose of level {level}",
+                f"{asked[name]} {step.exercise} are more than three sets of {most}, the dose of {_who(drill)}",
                 "take sets or repetitions away",
             )  # fmt: skip
         else:
@@ -105,15 +111,14 @@ def _severity(times: float) -> Severity:
     return "warning" if times > 2 else "hint"
 
 
-def most_in_a_set(level: int, junior: bool) -> int:
-    """The most repetitions of a strength exercise in one set."""
-    return max(MOST_IN_A_SET[junior], PER_LEVEL * level)
+def _who(drill: Drill) -> str:
+    return "juniors" if drill.junior else "adults"
 
 
 def _next_level(one: Seen, step: Exercise, reps: Amount, level: int, junior: bool) -> Iterator[Problem]:
     """What the same script asks for one level higher."""
     now, then = reps.at(level), reps.at(level + 1)
-    if then > most_in_a_set(level + 1, junior) and then > now * (1 + STEP):
+    if then > MOST_IN_A_SET[junior] and then > now * (1 + STEP):
         yield Problem(
             *one.place.at, NAME, "hint",
             f"from level {level} to {level + 1} a set of {step.exercise} grows from {now} to {then}, by "
@@ -123,9 +128,8 @@ def _next_level(one: Seen, step: Exercise, reps: Amount, level: int, junior: boo
 
 
 def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    who = "juniors" if drill.junior else "adults"
     if timeline.duration > LONG[drill.junior]:
-        text = f"{minutes(timeline.duration)} is long for {who}: {minutes(LONG[drill.junior])} is usual at most"
+        text = f"{minutes(timeline.duration)} is long for {_who(drill)}: {minutes(LONG[drill.junior])} is usual at most"
         yield Problem(*drill.at, NAME, "warning", text, f"make two sessions of it{ADULTS if drill.junior else ''}")
     elif drill.junior and timeline.level <= 2 and timeline.duration > LONG_FOR_BEGINNERS:
         text = f"{minutes(timeline.duration)} is long for juniors of level {timeline.level}: attention goes first"

@@ -30,7 +30,7 @@ _STRENGTH = re.compile(
 
 
 def is_gentle(name: str) -> bool:
-    """Whether it warms up or cools down: "easy shadow boxing", "calf against the wall"."""
+    """Whether it warms up or cools down: "easy shadow boxing", "calf stretch, left leg"."""
     return bool(_GENTLE.search(name)) and not _STRENGTH.search(name.replace("slow ", ""))
 
 

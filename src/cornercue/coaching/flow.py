@@ -29,7 +29,7 @@ SOURCE = "common practice, no source"
 FAILING = """\
 drill: Two from the same side
 steps:
-- combination: [jab, cross, rear uppercut]  # here
+- combination: [jab, cross, rear body hook]  # here
 """
 PASSING = """\
 drill: One side, then the other

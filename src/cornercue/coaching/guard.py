@@ -34,8 +34,8 @@ SUMMARY = (
     "without a step back; kicks above the level's height"
 )
 SOURCE = (
-    "blows to the head: AAP and CPS 2011, doi:10.1542/peds.2011-1165; paces, gaps and kick heights: common practice, "
-    "no source"
+    "blows to the head: AAP and CPS 2011, doi:10.1542/peds.2011-1165 (abstract); paces, gaps and kick heights: common "
+    "practice, no source"
 )
 FAILING = """\
 drill: Too near
@@ -49,7 +49,7 @@ PASSING = """\
 drill: Room for the answer
 pace: learning
 steps:
-- say: Feeder, one step back after each attack. The answer goes into the air.
+- say: Feeder, one step back after each defence. The punches go into the air.
 - partner: parry
   reps: 6
   answers: jab, cross
@@ -83,7 +83,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
                     NAME,
                     "warning",
                     "the answers are at head height, and nothing has told the feeder to be out of reach",
-                    "say it first: `- say: Feeder, one step back. The answer goes into the air.`",
+                    "say it first: `- say: Feeder, one step back. The punches go into the air.`",
                 )
 
 

@@ -1,12 +1,13 @@
 """What is heard while moving has to be short.
 
-Nobody can look it up, and the next call comes. An adult speaks about 3.9 syllables a second and a nine-year-old 2.9, so
-that twenty words take six seconds to say, and longer to take in. Guides to plain English ask for sentences of 15 to 20
-words for readers, who have it easier. A coaching cue is a handful of words, and what is said between two repetitions
-one or two.
+Nobody can look it up, and the next call comes. An adult speaks about 3.9 syllables a second and a nine-year-old 2.9
+(Block and Killen 1996, abstract), so that twenty words take six seconds to say, and longer to take in. Guides to plain
+English ask for sentences of 15 to 20 words for readers, who have it easier. A coaching cue is a handful of words, and
+what is said between two repetitions one or two.
 
-Three things can be kept in mind at once, not five: the next ones wait for the next set. One `check` list, one cue or
-one `say` holds no more.
+Three to five things, about four, can be kept in mind at once (Cowan 2001, from memory). Three is our choice, at the
+careful end, for people who move meanwhile: the next ones wait for the next set. One `check` list, one cue or one `say`
+holds no more.
 """
 
 from __future__ import annotations
@@ -25,8 +26,8 @@ from cornercue.timing.timeline import Timeline
 NAME = "plain words"
 SUMMARY = "sentences too long to follow while moving; more than three coaching points at once"
 SOURCE = (
-    "speech rates: Block and Killen 1996; 15 to 20 words: plain-English guides (from memory); three points: about what "
-    "attention holds, Cowan 2001 (from memory); the rest is common practice, no source"
+    "speech rates: Block and Killen 1996 (abstract); 15 to 20 words: plain-English guides (from memory); three to five "
+    "points, about four: Cowan 2001 (from memory), of which three is our choice; the rest is common practice, no source"
 )
 FAILING = """\
 drill: A lecture
@@ -47,6 +48,7 @@ MOST_WORDS = {"sentence": 20, "check point": 12, "coaching cue": 12, "text of `b
 """Words that each may have. The first after the guides to plain English, the others common practice, no source."""
 
 MOST_POINTS = 3
+"""Coaching points at once: our choice, at the careful end of Cowan's three to five."""
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
@@ -95,7 +97,7 @@ def _too_long(kind: str, sentence: str, count: int) -> tuple[str, str]:
 
 
 def _too_many(count: int, where: str) -> tuple[str, str]:
-    return f"{count} points at once are more than can be kept in mind, {where}", "keep the three that matter most today"
+    return f"{count} points at once are many to keep in mind, {where}", "keep the three that matter most today"
 
 
 def _shortened(text: str) -> str:

@@ -5,8 +5,9 @@ from 17 on, each with 1 min of rest. So the longest work without a rest is 2 min
 rest is at least half as long as the work before it, or a third for adults, or a minute. Younger children need shorter
 rounds: the script does not tell their age, so the instructor has to.
 
-Sets of strength exercises have a rest between them: a minute suits most children, two or three where it is harder. This
-rule speaks up below half a minute (or below the length of the set, where that is shorter). Timed sets are like rounds.
+Sets of strength exercises have a rest between them: a minute suits most children, two or three where it is harder
+(Lloyd and others 2014, secondary copy). This rule speaks up below half a minute (or below the length of the set, where
+that is shorter). Timed sets are like rounds.
 
 Rounds are shadow boxing, partner work faster than a learning pace, exercises with a word such as boxing, bag, rope or
 round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count.
@@ -31,8 +32,8 @@ from cornercue.timing.timeline import Timeline
 NAME = "rest"
 SUMMARY = "work too long without a rest, rests too short for the work, sets without a rest"
 SOURCE = (
-    "rounds: USA Boxing rule book (secondary copy); sets: 2014 consensus on youth resistance training (secondary copy, "
-    "attribution from memory)"
+    "rounds: USA Boxing rule book (secondary copy); sets of juniors: Lloyd and others 2014, "
+    "doi:10.1136/bjsports-2013-092952 (secondary copy); the rest is common practice, no source"
 )
 FAILING = """\
 drill: Out of breath

@@ -1,8 +1,8 @@
 """Both sides get their share.
 
-What is easy is done more often: the strong leg kicks, the weak one stands. The weak side never catches up, and a body
-that is worked on one side grows crooked. Over a whole drill kicks, defences, holds and exercises that name a side
-should come out about even, and so should the stances where a drill uses both.
+What is easy is done more often: the strong leg kicks, the weak one stands, and the weak side never catches up. Over a
+whole drill kicks, defences, holds and exercises that name a side should come out about even, and so should the stances
+where a drill uses both.
 
 Twice as much on one side is where this rule speaks up: with a warning where the other side gets no kick, no hold and no
 exercise at all, else with a hint. Small differences are left alone. Random calls count as they
@@ -45,7 +45,7 @@ LEAST_CALLS = 6
 """Calls that one side may be ahead, whatever the ratio: chance and odd numbers make such differences. Own choice."""
 
 LEAST_SECONDS = 5.0
-"""Seconds that one side of a hold may be ahead."""
+"""Seconds that one side of a hold may be ahead. Own choice."""
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:

@@ -20,7 +20,7 @@ AUTOMATIC = ("miniaudio", "simpleaudio")
 """Tried in this order; silence has to be asked for."""
 
 NAMES = ("auto", *OUTPUTS)
-"""What `--output` accepts."""
+"""What `--device` accepts."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ class Output(Protocol):
 
     @property
     def name(self) -> str:
-        """What `--output` calls it."""
+        """What `--device` calls it."""
 
     @property
     def premixed(self) -> bool:

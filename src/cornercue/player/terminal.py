@@ -26,7 +26,7 @@ HELD = 1.0
 
 WRAP = "\x1b[?7h"
 NO_WRAP = "\x1b[?7l"
-"""Whether what is too long for a row goes on in the next (DECAWM, as in DEC's VT100 and xterm's control sequences).
+"""Whether what is too long for a row goes on in the next (DECAWM, private mode 7 of the VT100; from memory).
 Terminals do not agree on the width of every sign; without it a row that came out too long hurts no other."""
 
 
@@ -95,8 +95,8 @@ class TideScreen:
 def inks_for(console: Console, environ: Mapping[str, str]) -> Inks:
     """The tide's own colours where the terminal shows them as they are meant, else the terminal's two.
 
-    Which of them: COLORFGBG, "foreground;background" as rxvt and Konsole set it, names a light ground by 7 or by
-    9 to 15 of the sixteen colours, as Vim reads it too (from memory). Dark where nothing is said.
+    Which of them: COLORFGBG, "foreground;background" as several terminals set it, names a light ground by 7 or by
+    9 to 15 of the sixteen colours (from memory). Dark where nothing is said.
     """
     if console.no_color or console.color_system not in ("256", "truecolor"):
         return OWN

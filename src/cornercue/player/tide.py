@@ -54,7 +54,7 @@ LIGHT = Inks("#f3efe6", "#c6d8dc", "#16262e", "#42545d", "#7d3410")
 DARK = Inks("#0f1d25", "#1d4050", "#f2f4ef", "#b7c6cb", "#f2b27a")
 LIGHT_256 = Inks("color(255)", "color(152)", "color(235)", "color(239)", "color(88)")
 DARK_256 = Inks("color(234)", "color(23)", "color(255)", "color(252)", "color(223)")
-"""Of the 256 colours of xterm those that are close to ours and still far enough from each other to be read."""
+"""Of a terminal's 256 colours those that are close to ours and still far enough from each other to be read."""
 
 OWN = Inks("default", "default", "default", "default", "default")
 """The terminal's own two colours."""

@@ -119,7 +119,7 @@ class Transport:
         return self._latest.block_at((self._place.frame if lead else at) / SAMPLE_RATE) + 1
 
     def _sound(self, output: Output) -> Reason | None:
-        """Play from the place where the track is, and move on; returns why it ended, None at the end of the drill."""
+        """Play from the place where the track is, and go on; returns why it ended, None at the end of the drill."""
         self._reason, self._seen = None, self._now()
         try:
             out = output.play(self._track(), 1, partial(self._look, output.premixed))

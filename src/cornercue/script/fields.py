@@ -14,7 +14,10 @@ from cornercue.technique.lookup import nearest
 from cornercue.technique.table import PACES, PaceName
 
 MAX_SECONDS = 6 * 3600.0
+"""The longest duration, and the longest drill. Own choice."""
+
 MAX_LEVEL = 20
+"""Levels of a club, from 1 up: common practice, no source. Saltmarsh Hall has ten; there is room for more."""
 
 
 def wrong(text: str) -> PydanticCustomError:
@@ -91,10 +94,10 @@ class Amount:
 
 
 def amount_of(value: Any) -> Amount:
-    """`6` or `5 per level`; at most 500 of the one, 100 of the other."""
+    """`6` or `1 per level`; at most 500 of the one, 100 of the other."""
     found = re.fullmatch(r"\s*(\d{1,6})(\s+per\s+level)?\s*", str(value))
     if not found:
-        raise wrong(f"`{value}` is not a number of repetitions; write for example `6` or `5 per level`")
+        raise wrong(f"`{value}` is not a number of repetitions; write for example `6` or `1 per level`")
     count, per_level = int(found[1]), bool(found[2])
     most = 100 if per_level else 500
     if not 1 <= count <= most:
@@ -131,13 +134,13 @@ def pace_of(value: Any) -> PaceName | float:
 
 
 def angle_of(value: Any) -> int:
-    """`ahead`, `left 45`, `right 90`, `behind`: degrees, positive to the student's left."""
+    """`ahead`, `left 30`, `right 90`, `behind`: degrees, positive to the student's left."""
     text = " ".join(str(value).lower().split())
     if text in ("ahead", "behind"):
         return 0 if text == "ahead" else 180
     found = re.fullmatch(r"(left|right) (\d{1,4})(?: degrees)?", text)
     if not found:
-        raise wrong(f"`{value}` is not an angle; write `ahead`, `behind`, or for example `left 45`")
+        raise wrong(f"`{value}` is not an angle; write `ahead`, `behind`, or for example `right 90`")
     degrees = int(found[2])
     if not 1 <= degrees <= 180:
         raise wrong(f"`{value}` is out of range; turns go from 1 to 180 degrees")
@@ -232,14 +235,14 @@ _WrittenSeconds = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s
 _WrittenRest = Annotated[float, Field(ge=3, le=MAX_SECONDS)] | _example("30 s", "1 min")
 _WrittenReps = (
     Annotated[int, Field(ge=1, le=500)]
-    | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level)?\s*$", examples=["5 per level"])]
+    | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level)?\s*$", examples=["1 per level"])]
 )
 _WrittenPace = PaceName | Annotated[float, Field(ge=0.2, le=10)] | _example("1.5 s")
 
 Duration = Annotated[float, _validator(seconds_of, _WrittenSeconds)]
 Reps = Annotated[Amount, _validator(amount_of, _WrittenReps)]
 Pace = Annotated[PaceName | float, _validator(pace_of, _WrittenPace)]
-Angle = Annotated[int, _validator(angle_of, _example("ahead", "left 45", "right 45", "left 90", "right 90", "behind"))]
+Angle = Annotated[int, _validator(angle_of, _example("ahead", "left 90", "right 90", "right 30", "behind"))]
 text_of = _words_of(300)
 Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
 Short = Annotated[str, words(80)]

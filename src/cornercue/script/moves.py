@@ -28,7 +28,7 @@ class Taught:
 
 
 def taught_of(value: Any, info: ValidationInfo) -> Taught:
-    """`jab`, `3`, or `rear uppercut: turn the back heel`."""
+    """`jab`, `3`, or `body jab: sink at the knees`."""
     if isinstance(value, dict):
         if len(value) != 1:
             raise wrong("one technique and its coaching cue belong here; start the next technique with a new `- `")

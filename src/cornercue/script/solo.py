@@ -1,4 +1,8 @@
-"""Steps that a student does alone: words, rests, combinations, exercises and holds."""
+"""Steps that a student does alone: words, rests, combinations, exercises and holds.
+
+What holds where a script leaves it out (six repetitions, one set, a hold of ten seconds) is common practice, no
+source.
+"""
 
 from __future__ import annotations
 

@@ -47,6 +47,11 @@ class Technique:
     number: str | None = None
     synonyms: tuple[str, ...] = ()
 
+    @property
+    def with_the_leg(self) -> bool:
+        """Whether a strike or kick is done with the leg: a knee is called among the strikes."""
+        return self.kind == "kick" or self.base == "knee"
+
 
 _Named = tuple[str, str | None, tuple[str, ...]]
 

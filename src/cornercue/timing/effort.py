@@ -5,7 +5,9 @@ the 2024 Adult Compendium of Physical Activities (Herrmann et al., Journal of Sp
 adults of 19 to 59), and of the 2011 Compendium (Ainsworth et al., Medicine & Science in Sports & Exercise 43, 2011,
 1575-1581) where `table` says so. They were taken from copies of these tables, not from the papers themselves.
 
-There are none for children here: their energy at rest is another, and the tables are for adults.
+There are none for children here: their energy at rest is another, and these tables are for adults. A table for 6 to
+18 years (Butte et al., Medicine & Science in Sports & Exercise 50, 2018, 246-256; abstract) goes by age, which a script
+does not tell.
 """
 
 from __future__ import annotations

@@ -17,14 +17,13 @@ TO_GUARD = MappingProxyType({"learning": 1.0, "steady": 0.4, "sharp": 0.25})
 """Seconds from the last technique back to guard, by pace."""
 
 REP = MappingProxyType({"learning": 4.0, "steady": 3.0, "sharp": 2.0})
-"""Seconds from count to count of an exercise. Steady is one repetition in 3 s, the push-up cadence of
-FitnessGram (20 a minute; secondary copy)."""
+"""Seconds from count to count of an exercise. Steady is one repetition in 3 s, 20 a minute."""
 
 TURN = 1.2
 """Seconds to turn on the spot and settle."""
 
 MOVE = 0.8
-"""Seconds to do what is said between repetitions ("and move")."""
+"""Seconds to do what is said between repetitions ("circle left")."""
 
 
 def to_guard(pace: PaceName | float) -> float:

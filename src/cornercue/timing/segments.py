@@ -17,11 +17,20 @@ from cornercue.timing.timeline import Advice, Cue, CueKind, Span, Tone
 from cornercue.timing.tones import TONE_SECONDS
 
 LEAD_IN = 0.5
+"""Seconds of silence before the first word. Own choice."""
+
 COUNT_IN = 3
+"""Counts before work, a `BEAT` apart: common practice, no source."""
+
 BEAT = 1.0
+"""Seconds from count to count."""
+
 WARNING_AHEAD = 10.0
+"""Seconds. Bouts have a signal 10 s before a round begins (IFMA rules, 15.1.3) and before it ends (Washington
+Administrative Code 36-12-280); that students at home want the second one is common practice, no source."""
+
 WARNED_FROM = 20.0
-"""Work shorter than this (s) gets no ten-second warning: it would come before anyone is warm."""
+"""Work shorter than this (s) gets no ten-second warning: it would come before anyone is warm. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -135,7 +135,8 @@ def _hold(step: Hold, setting: Setting) -> Iterator[Segment]:
         for index, (move, stance) in enumerate(holds):
             side = move.side(stance)
             technique = move.technique.base if len(step.hold) > 1 else move.technique.name
-            limb = f"{book.sides[side]} {book.limbs[move.technique.kind]}" if side else ""
+            kind = "kick" if move.technique.with_the_leg else move.technique.kind
+            limb = f"{book.sides[side]} {book.limbs[kind]}" if side else ""
             text = book.say("hold", technique=technique, limb=limb, time=book.time(step.for_)).replace(", .", ".")
             yield Talk(setting, text, more=(("moves", actions((move,), stance)), ("stance", stance), ("set", n)))
             if n == 1 and index == 0:

@@ -86,7 +86,7 @@ def _limb(move: Action) -> str | None:
     side = move.hand or move.side
     if side is None or technique.kind not in ("strike", "kick"):
         return None
-    return f"{side} {'leg' if technique.kind == 'kick' or technique.base == 'knee' else 'hand'}"
+    return f"{side} {'leg' if technique.with_the_leg else 'hand'}"
 
 
 def _repetitions(cues: Iterable[Cue]) -> int:

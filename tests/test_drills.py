@@ -1,0 +1,152 @@
+"""The demo drills of Saltmarsh Hall: what two people need, what is never said to juniors, and doses that stay small."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+import pytest
+
+from cornercue.coaching.exercises import is_strength
+from cornercue.coaching.walk import done
+from cornercue.script.drawn import Partner, Shadow
+from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.read import read_drill
+from cornercue.script.solo import Combination, Exercise, Hold, Say
+from cornercue.technique.table import TECHNIQUES
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.expand import expand
+from cornercue.timing.safety import partner_drills
+from cornercue.timing.setting import Request
+
+FOLDER = Path(__file__).parent.parent / "drills"
+PATHS = sorted(FOLDER.rglob("*.yaml"))
+ALL = {path.stem: read_drill(path) for path in PATHS}
+FOR_TWO = {name: drill for name, drill in ALL.items() if next(partner_drills(drill), None)}
+JUNIORS_FOR_TWO = {name: drill for name, drill in FOR_TWO.items() if drill.junior}
+
+HEAD = re.compile(
+    r"\b(heads?|faces?|brows?|eyebrows?|eyes?|ears?|nose|mouth|lips?|chins?|jaws?|cheeks?|foreheads?|temples?|skull|hair"
+    r"|necks?|throats?|teeth)\b",
+    re.IGNORECASE,
+)
+"""Words for the head and its parts: what opposite a child must not be put into anybody's mind."""
+
+ALLOWED: tuple[str, ...] = ()
+"""Whole sentences with such a word that juniors may hear in partner work, each with its reason. None so far."""
+
+NOT_SOFT = re.compile(r"\b(?:rolled|paper|broom|pole|wooden|bamboo|plastic)\b", re.IGNORECASE)
+
+
+def written(drill: Drill) -> Iterator[str]:
+    """All words of a script, and of those that it includes, that are said or printed."""
+    yield from (drill.drill, drill.about or "", *drill.gear)
+    yield from _of(drill.steps)
+
+
+def _of(steps: Iterable[Step]) -> Iterator[str]:
+    for step in steps:
+        match step:
+            case Say():
+                yield step.say
+            case Combination():
+                yield from (taught.cue for taught in step.combination if taught.cue)
+            case Exercise():
+                yield from (step.exercise, *step.check)
+            case Hold():
+                yield from step.check
+            case Repeat():
+                yield from _of(step.steps)
+            case Include():
+                yield from written(step.include.drill)
+        if isinstance(step, Combination | Shadow | Partner) and step.between:
+            yield step.between
+
+
+@pytest.mark.parametrize("name", JUNIORS_FOR_TWO)
+def test_no_word_for_the_head_stands_in_a_junior_drill_for_two(name: str) -> None:
+    found = [text for text in written(JUNIORS_FOR_TWO[name]) if HEAD.search(text) and text not in ALLOWED]
+    assert found == []
+
+
+def test_most_drills_for_two_are_for_juniors_and_one_includes_another_file() -> None:
+    """So that the test above looks at something, includes too."""
+    assert len(JUNIORS_FOR_TWO) >= 7
+    assert any(isinstance(step, Include) for drill in JUNIORS_FOR_TWO.values() for step in drill.steps)
+    assert "slow squats" in list(written(JUNIORS_FOR_TWO["three-defences"]))
+
+
+@pytest.mark.parametrize("name", FOR_TWO)
+def test_a_drill_for_two_asks_for_a_soft_foam_stick_and_for_gloves_or_open_hands(name: str) -> None:
+    drill = FOR_TWO[name]
+    assert {"a soft foam stick", "gloves or open hands"} <= set(drill.gear)
+    assert not [text for text in written(drill) if NOT_SOFT.search(text)]
+
+
+@pytest.mark.parametrize("name", JUNIORS_FOR_TWO)
+def test_nothing_comes_down_from_above_at_juniors(name: str) -> None:
+    fed = {weighted.technique.name for one in done(JUNIORS_FOR_TWO[name]) if isinstance(one.step, Partner)
+           for weighted in one.step.partner}  # fmt: skip
+    assert fed
+    assert "high block" not in fed
+
+
+@pytest.mark.parametrize("name", JUNIORS_FOR_TWO)
+def test_what_juniors_are_told_before_the_first_round_says_where_the_palms_are(name: str) -> None:
+    steps = list(done(JUNIORS_FOR_TWO[name]))
+    first = next(at for at, one in enumerate(steps) if isinstance(one.step, Partner))
+    before = " ".join(one.step.say for one in steps[:first] if isinstance(one.step, Say)).lower()
+    assert "palms out in front of your chest, a forearm away" in before
+
+
+@pytest.mark.parametrize("name", JUNIORS_FOR_TWO)
+def test_the_feeder_is_told_to_step_in_again_where_punches_come_back(name: str) -> None:
+    steps = list(done(JUNIORS_FOR_TWO[name]))
+    for at, one in enumerate(steps):
+        if isinstance(one.step, Partner) and one.step.answers:
+            before = " ".join(earlier.step.say for earlier in steps[:at] if isinstance(earlier.step, Say)).lower()
+            assert re.search(r"step back|one step back", before)
+            assert "step in again" in before
+
+
+@pytest.mark.parametrize("name", [name for name, drill in ALL.items() if drill.junior])
+def test_strength_sets_stay_within_fifteen_at_every_level(name: str) -> None:
+    """Sets of 6 to 15: Miller, Cheatham and Patel 2010, Pediatric Clinics of North America 57 (abstract)."""
+    for one in done(ALL[name]):
+        if isinstance(one.step, Exercise) and one.step.reps and is_strength(one.step.exercise):
+            assert all(one.step.reps.at(level) <= 15 for level in range(1, 11)), one.step.exercise
+
+
+@pytest.mark.parametrize("name", ["heron-holds", "kicks", "warm-up", "cool-down"])
+def test_who_stands_on_one_leg_has_a_chair_that_cannot_slide(name: str) -> None:
+    assert "a chair that cannot slide" in ALL[name].gear
+
+
+@pytest.mark.parametrize("name", [name for name, drill in ALL.items() if re.search(r"\bbag\b", " ".join(drill.gear))])
+def test_a_bag_is_hung_firmly_with_room_to_swing_and_gloves_and_wraps_are_on(name: str) -> None:
+    text = " ".join(written(ALL[name])).lower()
+    for word in ("firmly", "room to swing", "gloves", "wraps"):
+        assert word in text
+
+
+def test_nobody_strikes_or_stands_against_a_wall() -> None:
+    assert [text for drill in ALL.values() for text in written(drill) if re.search(r"\bwalls?\b", text)] == []
+
+
+def test_a_high_knee_is_held_by_the_leg() -> None:
+    spoken = [cue.text for cue in expand(ALL["heron-holds"], Request(seed=1), estimated_seconds).cues]
+    assert "Knee, left leg. Hold for twelve seconds." in spoken
+    assert "Knee, right leg. Hold for twelve seconds." in spoken
+    assert {technique.name for technique in TECHNIQUES if technique.kind == "strike" and technique.with_the_leg} == {
+        "lead knee", "rear knee",
+    }  # fmt: skip
+
+
+def test_the_minutes_of_the_index_are_about_right() -> None:
+    index = (FOLDER / "README.md").read_text(encoding="utf-8")
+    for path in PATHS:
+        told = re.search(rf"^\| \[{re.escape(path.name)}\].*?\| \d+ \| (\d+) \|", index, re.MULTILINE)
+        assert told, path.name
+        seconds = expand(ALL[path.stem], Request(seed=1), estimated_seconds).duration
+        assert abs(seconds / 60 - int(told[1])) <= 1.0, (path.name, seconds / 60)
