@@ -94,7 +94,7 @@ def test_a_word_without_sounds_is_far_from_every_other() -> None:
     ],
 )  # fmt: skip
 def test_calls_that_sound_alike_are_told_where_either_may_come(step: str, found: str | None) -> None:
-    told = [problem.text for problem in found_by(review, f"drill: Alike\nlevel: 7\nsteps:\n{step}")]
+    told = [problem.text for problem in found_by(review, f"drill: Alike\nlevel: 7\njunior: no\nsteps:\n{step}")]
     assert [text.startswith(found or "?") for text in told] == [True] * bool(found)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -54,7 +55,7 @@ def test_not_even_an_arm_kept_straight_all_along_reaches_the_head() -> None:
 
 @pytest.mark.parametrize("defence", FEEDS["adult"])
 def test_a_feed_to_an_adult_stops_a_hands_breadth_short_of_a_head_that_stays(defence: str) -> None:
-    grown = [pair for pair in PAIRS if pair.student >= 1.5 and pair.feeder >= 1.5]
+    grown = [replace(pair, audience="adult") for pair in PAIRS if pair.student >= 1.5 and pair.feeder >= 1.5]
     near = nearest("adult", defence, ("",), grown)
     assert near >= 0.04  # a hand's breadth where the head is at its nearest: the ball is rounder than a face
     if FEEDS["adult"][defence].stop == "short of the head":
@@ -63,7 +64,7 @@ def test_a_feed_to_an_adult_stops_a_hands_breadth_short_of_a_head_that_stays(def
 
 @pytest.mark.parametrize("audience", AUDIENCES)
 def test_left_and_right_mirror_each_other(audience: Audience) -> None:
-    pair = Pair(1.3, 1.8)
+    pair = Pair(1.3, 1.8, audience=audience)
     for feed in FEEDS[audience].values():
         for left, right in zip(path(feed, "left", pair), path(feed, "right", pair), strict=True):
             assert (left.x, left.y, left.z) == pytest.approx((right.x, -right.y, right.z))
@@ -73,6 +74,10 @@ def test_the_place_of_the_feeder_is_where_a_straight_arm_just_reaches_the_palm()
     for pair in PAIRS:
         for side in ("left", "right"):
             assert math.dist(pair.palm(side), pair.shoulder(side)) == pytest.approx(pair.reach)
+    # Among adults: where the tip stops a hand's breadth in front of the chin.
+    grown = Pair(1.75, 1.75, audience="adult")
+    chin = heads("", "left", grown.student)[0].x + body.HEAD_RADIUS
+    assert grown.mark("left").x - chin == pytest.approx(body.HAND_BREADTH * grown.student)
 
 
 def test_a_feeder_kneels_before_a_student_who_does_not_reach_up_to_the_shoulder() -> None:

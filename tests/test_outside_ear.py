@@ -16,6 +16,9 @@ import pytest
 
 from cornercue.cli.session import session
 from cornercue.script.read import read_drill
+from cornercue.technique.sides import SIDES
+from cornercue.timing.feeding import prompt
+from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import RATES
 from cornercue.voice.clip import SAMPLE_RATE
 from cornercue.voice.natural import lack
@@ -35,7 +38,7 @@ safety: short
 steps:
 - partner: [parry, cover, weave, slip, duck]
   reps: 80
-  gap: [4 s, 5 s]
+  gap: [7 s, 8 s]
   answers: [[jab, cross], [cross, lead hook]]
 """
 
@@ -44,18 +47,8 @@ SIDED = [f"{defence} {side}" for defence, side in product(("parry", "cover", "we
 DEFENCES = [*SIDED, "duck"]
 CALLS = [f"{defence}, {answer}" for defence, answer in product(DEFENCES, ANSWERS)]
 
-FEEDS = [
-    feed.format(side)
-    for side in ("left", "right")
-    for feed in (
-        "Straight poke from your {}, to the glove",
-        "Wide swing from your {}, to the guard",
-        "Level swing from your {}, arm's length in front",
-        "Straight poke from your {}, short of the glove",
-        "Slow chop from your {}, to the raised arm",
-        "Low poke from your {}, to the lowered arm",
-    )
-] + ["Level swing, arm's length in front"]
+FEEDS = [prompt(phrasebook(), "junior", defence, side) for defence in ("parry", "cover", "weave", "slip", "low block")
+         for side in SIDES] + [prompt(phrasebook(), "junior", "duck", None)]  # fmt: skip
 
 COMBINATIONS = [
     "jab, cross", "jab, cross, lead hook", "cross, lead hook", "cross, lead hook, cross", "lead hook, cross",
@@ -98,7 +91,9 @@ def rendered(voice: str, folder: Path) -> Rendered:
         ready.render(target)
         calls = [cue.text for cue in ready.timeline.cues if cue.kind == "call"]
     work = work_of(listened_to(target))
-    return Rendered(work, calls_found(work), calls)
+    found = calls_found(work)
+    assert len(found) == 2 * len(calls)  # After each answer the feeder is told to step in: not a call.
+    return Rendered(work, found[::2], calls)
 
 
 def work_of(track: Sound) -> Sound:
@@ -155,8 +150,8 @@ def test_a_call_left_out_is_missed(drill: Rendered) -> None:
     begin, end = drill.found[4]
     silenced = some.copy()
     silenced[begin:end] = 0
-    assert len(calls_found(some)) == 10
-    assert len(calls_found(silenced)) == 9
+    assert len(calls_found(some)) == 20
+    assert len(calls_found(silenced)) == 19
 
 
 @pytest.fixture(scope="module", params=VOICES)

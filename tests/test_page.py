@@ -212,7 +212,7 @@ def test_the_visible_call_changes_within_100_ms_of_its_sound(view: Any) -> None:
 
 
 def test_nothing_starts_before_the_cautions_were_shown(view: Any) -> None:
-    assert "Nothing hard" in view.inner_text("#cautions")
+    assert "A soft foam stick, nothing else." in view.inner_text("#cautions")
     assert view.is_disabled("#start")
     view.keyboard.press(" ")
     view.evaluate("toggle()")
@@ -441,7 +441,7 @@ def test_on_paper_it_is_one_or_two_pages_with_doses_points_and_cautions(view: An
         assert described(step, 2) in paper
     assert "jab: straight out" in paper
     assert "body flat" in paper
-    assert "stop at once" in paper
+    assert "Stop at once when anyone says" in paper
     assert not view.is_visible("main")
 
 

@@ -258,12 +258,13 @@ def test_the_reason_for_a_device_is_told_when_asked(script: str) -> None:
 
 def test_in_a_pipe_it_prints_one_line_a_cue_and_ends_quietly_with_its_reader(script: str) -> None:
     play = f"{shlex.quote(sys.executable)} -m cornercue play {shlex.quote(script)} --device silent"
-    done = subprocess.run(["bash", "-c", f"{play} | head -4"], capture_output=True, text=True, timeout=60, check=True)
+    done = subprocess.run(["bash", "-c", f"{play} | head -6"], capture_output=True, text=True, timeout=60, check=True)
     assert done.stderr == ""
-    heading, block, *words = done.stdout.splitlines()
+    caution, heading, block, *words = done.stdout.splitlines()
+    assert caution.startswith("Holding a kick: beside a chair that cannot slide")
     assert heading.startswith("Saltmarsh Monday · level 1 · seed ")
     assert block == "Block 1 of 4: Hands up, chin down"
-    assert [line[4:] for line in words] == ["  Saltmarsh Monday. Level one.", "  Hands up, chin down."]
+    assert [line[4:] for line in words] == [f"  {caution}", "  Saltmarsh Monday. Level one.", "  Hands up, chin down."]
 
 
 def test_a_block_that_is_not_there_is_refused(script: str) -> None:

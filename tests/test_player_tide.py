@@ -151,6 +151,7 @@ def test_work_and_rest_differ_without_colour_in_word_and_pattern() -> None:
 
 @given(texts=st.tuples(*[texts] * 6), columns=st.integers(1, 300), rows=st.integers(1, 80), level=st.floats(-1, 2))
 @example(texts=tuple(HOSTILE[:6]), columns=1, rows=1, level=0.5)
+@example(texts=tuple(HOSTILE[:1] * 6), columns=1, rows=10, level=0.0)
 @example(texts=tuple(HOSTILE[:6]), columns=80, rows=24, level=0.5)
 @example(texts=tuple(HOSTILE[5:]), columns=20, rows=5, level=0.1)
 def test_no_text_breaks_the_picture_at_any_size(texts: tuple[str, ...], columns: int, rows: int, level: float) -> None:

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornercue.feed.table import FEEDS, LEFT_OUT
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill, read_drill
 from cornercue.technique.sides import STANCES
@@ -23,6 +24,7 @@ from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.safety import written_cautions
 from cornercue.timing.setting import Request
 from cornercue.timing.tally import sentences, tally
 from cornercue.timing.timeline import Cue, Timeline
@@ -62,7 +64,9 @@ def defences(line: Timeline) -> list[str]:
 
 @st.composite
 def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
-    names = draw(st.lists(st.sampled_from(DEFENCES), min_size=1, max_size=4, unique=True))
+    junior = draw(st.booleans())
+    known = [name for name in DEFENCES if not (junior and name in LEFT_OUT)]
+    names = draw(st.lists(st.sampled_from(known), min_size=1, max_size=4, unique=True))
     weights = draw(st.none() | st.lists(st.sampled_from([0.5, 1, 2, 10]), min_size=len(names), max_size=len(names)))
     step: dict[str, Any] = {"partner": dict(zip(names, weights, strict=True)) if weights else names}
     step |= draw(st.sampled_from([{"reps": 6}, {"reps": "2 per level"}, {"for": "30 s"}, {"for": "1 min"}]))
@@ -73,6 +77,7 @@ def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
         "pace": list(PACES),
         "between": ["circle left", "hands up"],
         "gap": ["1 s, 60 s", "30 s, 31 s"],
+        "teach": [False, True],
     }
     for key, values in choices.items():
         value = draw(st.none() | st.sampled_from(values))
@@ -86,7 +91,7 @@ def partner_drills(draw: st.DrawFn) -> dict[str, Any]:
     head = {
         "stance": st.sampled_from(["orthodox", "southpaw", "both"]),
         "level": st.integers(1, 10),
-        "junior": st.booleans(),
+        "junior": st.just(junior),
         "calls": st.sampled_from(["names", "numbers"]),
     }
     return {"drill": "Test", **{key: draw(values) for key, values in head.items()}, "steps": [step]}
@@ -148,7 +153,7 @@ def exchanges(line: Timeline, span: Any) -> list[list[Cue]]:
     """The calls of one stretch of work; a feeder's prompt together with the answer called after it."""
     found: list[list[Cue]] = []
     for cue in calls(line):
-        if span.start <= cue.start < span.end:
+        if cue.rep and span.start <= cue.start < span.end:
             if found and found[-1][0].rep == cue.rep:
                 found[-1].append(cue)
             else:
@@ -271,7 +276,7 @@ def test_the_feeder_alone_hears_the_prompts_and_the_room_the_answers() -> None:
     line = lay("- partner: parry, weave\n  reps: 8\n  listener: feeder\n  answers: [[jab, cross], [lead hook]]\n")
     kinds = [(cue.listener, cue.moves[0].technique in DEFENCES) for cue in calls(line)]
     assert kinds == [("feeder", True), ("student", False)] * 8
-    assert all(cue.text.startswith(("Straight poke", "Level swing")) for cue in calls(line)[::2])
+    assert all(cue.text.startswith(("Slow poke", "Level swing")) for cue in calls(line)[::2])
     assert {cue.text for cue in calls(line)[1::2]} == {"jab, cross", "lead hook"}
     assert all(cue.listener is None for cue in line.cues if cue.kind != "call")
 
@@ -282,9 +287,10 @@ def test_several_answers_are_called_fairly_with_the_defence_and_one_is_told_befo
     assert set(counts) == {"jab, cross", "lead hook, cross"}
     assert min(counts.values()) >= 15
     one = lay("- partner: parry\n  reps: 4\n  answers: [[jab, cross]]\n")
+    assert {cue.text for cue in one.cues if cue.rep and cue.kind == "say"} == {"Feeder, step in."}
     assert {cue.text for cue in calls(one)} == {"parry left", "parry right"}
     assert {tuple(move.technique for move in cue.moves) for cue in calls(one)} == {("parry", "jab", "cross")}
-    assert "After each defence, answer: jab, cross." in [cue.text for cue in line_before_work(one)]
+    assert "After each one, throw into the air: jab, cross." in [cue.text for cue in line_before_work(one)]
 
 
 def line_before_work(line: Timeline) -> list[Cue]:
@@ -340,7 +346,8 @@ def test_the_cautions_are_the_first_words_wherever_a_partner_feeds(
     expected = phrasebook().safety["junior" if junior == "yes" else "adult"][safety]
     assert texts[: len(expected)] == expected
     said = " ".join(expected).lower()
-    wanted = ["soft", "slow and light", "head", "stop"] + ["an adult"] * (junior == "yes")
+    wanted = ["soft foam", "slowly", "lightly", "knock to the head", "doctor", "stop"]
+    wanted += ["an adult", "palm"] if junior == "yes" else ["short of the head"]
     assert all(word in said for word in wanted), wanted
 
 
@@ -348,7 +355,8 @@ def test_the_cautions_cannot_be_left_out() -> None:
     for value in ("none", "no", "off", "''", "[]"):
         with pytest.raises(ScriptFaults):
             lay("- partner: parry\n  reps: 2\n", head=f"safety: {value}\n")
-    assert min(len(lengths[length]) for lengths in phrasebook().safety.values() for length in ("full", "short")) >= 2
+    for whom in ("junior", "adult"):
+        assert min(len(phrasebook().safety[whom][length]) for length in ("full", "short", "written")) >= 3
 
 
 def test_a_drill_without_a_partner_has_no_cautions() -> None:
@@ -359,27 +367,113 @@ HEAD = re.compile(r"\b(head|face|brow|chin|jaw|nose|ear|ears|eye|eyes|temple|mou
 
 
 def words_for_the_feeder(line: Timeline) -> list[str]:
-    explained = [cue.text for cue in line.cues if cue.text.startswith("For a ")]
+    explained = [cue.text for cue in line.cues if cue.text.startswith("Feeder, for a ")]
     return explained + [cue.text for cue in line.cues if cue.listener == "feeder"]
 
 
 def test_no_feed_of_a_junior_drill_aims_at_the_head() -> None:
-    names = ", ".join(DEFENCES)
+    names = ", ".join(FEEDS["junior"])
     line = lay(f"- partner: [{names}]\n  reps: 60\n  listener: feeder\n")
     words = words_for_the_feeder(line)
-    assert len(words) == 60 + len(DEFENCES)
+    assert len(words) == 60 + len(FEEDS["junior"])
     assert [text for text in words if HEAD.search(text)] == []
-    swings = [text for text in words if "evel" in text.split(",")[0] or "swing level" in text]
+    swings = [text for text in words if text.startswith("Level swing") or "swing slowly and level" in text]
     assert swings
-    assert all("arm's length in front" in text for text in swings)
+    assert all("elbow bent" in text for text in swings)
     by_defence = {cue.moves[0].technique: cue.text for cue in calls(line)}
-    assert "glove" in by_defence["parry"]
-    assert "guard" in by_defence["cover"]
+    assert "palm" in by_defence["parry"]
+    assert "elbow" in by_defence["cover"]
 
 
 def test_the_check_on_aims_sees_the_level_swing_of_adults() -> None:
     line = lay("- partner: weave\n  reps: 4\n  listener: feeder\n", head="junior: no\n")
     assert len([text for text in words_for_the_feeder(line) if HEAD.search(text)]) == 5
+
+
+ALLOWED = {
+    "After a knock to the head, stop for the day and see a doctor.": "first aid is no aim",
+    "With asthma or a heart condition, or after an injury, ask a doctor first. With one good eye, wear protection.": (
+        "a caution for whoever has only one"
+    ),
+}
+"""What may name the head or a part of it in a drill for juniors with partner work, whole, and why."""
+
+
+@pytest.mark.parametrize("safety", ["full", "short"])
+@pytest.mark.parametrize("name", FEEDS["junior"])
+def test_nothing_that_is_said_or_printed_to_juniors_names_the_head(name: str, safety: str) -> None:
+    step = f"- partner: {name}\n  reps: 4\n  teach: yes\n  answers: [[jab, cross], [jab]]\n"
+    for listener in ("student", "feeder"):
+        drill = parse_drill(f"drill: Test\nsafety: {safety}\nsteps:\n{step}  listener: {listener}\n")
+        said = {cue.text for cue in expand(drill, Request(0), estimated_seconds).spoken()}
+        written = set(written_cautions(drill, phrasebook()))
+        assert {text for text in said | written if HEAD.search(text)} <= set(ALLOWED)
+
+
+def test_a_high_block_is_not_fed_to_juniors_and_the_reason_is_said(tmp_path: Path) -> None:
+    with pytest.raises(ScriptFaults, match=r":3:\d+: `high block` is not fed to children and teenagers: a chop from"):
+        lay("- partner: [parry, high block]\n  reps: 2\n")
+    assert calls(lay("- partner: high block\n  reps: 2\n", head="junior: no\n"))
+    # A script of adults does not bring it into a session for juniors either.
+    (tmp_path / "grown.yaml").write_text("drill: Grown\njunior: no\nsteps:\n- partner: high block\n  reps: 2\n")
+    (tmp_path / "main.yaml").write_text("drill: Main\nsteps:\n- include: grown.yaml\n")
+    with pytest.raises(TimingFault, match="`high block` is not fed to children"):
+        expand(read_drill(tmp_path / "main.yaml"), Request(0), estimated_seconds)
+
+
+# Teaching
+
+
+def said(line: Timeline) -> list[str]:
+    return [cue.text for cue in line.spoken()]
+
+
+def test_before_a_defence_is_called_each_of_the_two_is_told_what_to_do_and_it_is_walked_through_slowly() -> None:
+    line = lay("- partner: parry\n  reps: 4\n  teach: yes\n", head="pace: learning\n")
+    texts = said(line)
+    opening = texts[texts.index("Partner work: parry.") : texts.index("three")]
+    assert any(text.startswith("Parry: ") and "palm" in text for text in opening)
+    to_feeder = next(text for text in opening if text.startswith("Feeder, for a parry"))
+    # What, where, how near, when, and back again.
+    assert all(word in to_feeder for word in ("poke slowly", "palm", "no nearer", "on the word", "back at once"))
+    slow, called = work(line)
+    shown = [cue for cue in line.cues if slow.start <= cue.start < slow.end and cue.text]
+    assert [cue.text.split(".")[0] for cue in shown] == [
+        "Student, only look", "Again: slow poke from your left, to the palm", "Now defend it, just as slowly",
+        "parry left", "parry right",
+    ]  # fmt: skip
+    # Twice as slowly as at learning pace: a feed takes two seconds, and the stick comes back before the next word.
+    for before, after in pairwise(shown[:3]):
+        assert after.start - before.end >= 3
+    assert [cue.due - cue.end for cue in shown[3:] if cue.due] == pytest.approx([2.25, 2.25])
+    assert called.start > slow.end
+
+
+def test_what_was_taught_once_in_a_drill_is_not_taught_again() -> None:
+    step = "- partner: parry\n  reps: 2\n  teach: yes\n"
+    texts = said(lay(f"{step}- rest: 10 s\n{step}- rest: 10 s\n- partner: [parry, weave]\n  reps: 2\n  teach: yes\n"))
+    assert sum(text.startswith("Student, only look") for text in texts) == 2
+    assert sum(text.startswith("Parry: ") for text in texts) == 1
+
+
+def test_a_brief_drill_leaves_the_teaching_out_but_never_the_cautions() -> None:
+    step = "- partner: parry\n  reps: 2\n  teach: yes\n"
+    texts = said(lay(step, head="brief: yes\n"))
+    cautions = phrasebook().safety["junior"]["full"]
+    assert texts[: len(cautions)] == cautions
+    assert not any(text.startswith(("Parry: ", "Feeder, for", "Student, only look")) for text in texts)
+
+
+def test_with_both_stances_the_walk_through_is_done_once() -> None:
+    line = lay("- partner: parry\n  reps: 2\n  teach: yes\n", head="stance: both\n")
+    assert sum(text.startswith("Student, only look") for text in said(line)) == 1
+
+
+def test_no_word_of_the_trade_is_used_that_was_not_explained() -> None:
+    texts = said(lay("- partner: parry\n  reps: 2\n  teach: yes\n  answers: [jab]\n"))
+    words = " ".join(texts).lower()
+    assert not re.search(r"\b(feed|feeds|feeding|guard|answer|answers)\b", words)
+    assert words.index("one holds the stick: the feeder") < words.index("feeder, ")
 
 
 def test_a_drill_of_adults_stays_junior_inside_a_junior_drill(tmp_path: Path) -> None:
@@ -531,7 +625,7 @@ def defences_of(listened: list[Cue], listener: str) -> list[str]:
     """The defences by the words of the calls: as called, or from the feeder's own side."""
     if listener == "student":
         return [cue.text.split(", ")[0] for cue in listened]
-    names = {"Straight poke": "parry", "Level swing": "weave"}
+    names = {"Slow poke": "parry", "Level swing": "weave"}
     found = []
     for cue in listened:
         if cue.listener == "feeder":

@@ -30,7 +30,7 @@ def play_drill(script: str, drill: Drill, wanted: Wanted, asked: dict[str, Any])
     from cornercue.cli.unfolding import unfolding
     from cornercue.player.choose import choose
     from cornercue.timing.phrasebook import phrasebook
-    from cornercue.timing.safety import cautions
+    from cornercue.timing.safety import cautions, written_cautions
 
     if wanted.screen:
         from cornercue.cli.screen import open_page
@@ -43,7 +43,7 @@ def play_drill(script: str, drill: Drill, wanted: Wanted, asked: dict[str, Any])
     if wanted.verbose:
         click.echo(f"Device: {choice.reason}.", err=True)
     request, first = request_for(drill, asked), cautions(drill, phrasebook())
-    for caution in first:
+    for caution in written_cautions(drill, phrasebook()):
         click.echo(caution)
     with unfolding(script, drill, request) as session:
         level = request.level or drill.level

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from cornercue.cli.new import write_new
-from cornercue.cli.options import captions, overrides, split
+from cornercue.cli.options import captions, drawn_seed, overrides, split
 from cornercue.cli.playing import Repeatable, Wanted, playing, refuse
-from cornercue.errors import InputFault
+from cornercue.errors import InputFault, MachineLacks
+
+if TYPE_CHECKING:
+    from cornercue.ladder.rounds import Ladder
 
 MOST = 16
 """Answers of a step, and techniques of an answer: what a script may hold."""
@@ -29,7 +32,7 @@ def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[s
 
 
 def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[str, ...]:
-    from cornercue.script.ladder import techniques_of
+    from cornercue.ladder.script import techniques_of
     from cornercue.technique.lookup import resolve
 
     if value == ("none",):
@@ -53,7 +56,7 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
     callback=_defences,
     help="What the student does.",
 )
-@click.option("--minutes", type=click.FloatRange(3, 60), default=10, show_default=True, help="About how long.")
+@click.option("--minutes", type=click.FloatRange(3, 60), default=10, show_default=True, help="How long it lasts.")
 @click.option(
     "--answer",
     "answers",
@@ -70,7 +73,9 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
     show_default=True,
     help="Whom the voice speaks to: the student, or the feeder alone.",
 )
-@click.option("--adults", is_flag=True, help="Both are adults: the level swing may pass at the brow line.")
+@click.option("--brief", is_flag=True, help="For who did it before: no teaching, but the cautions stay.")
+@click.option("--swap", is_flag=True, help="Two children take turns: a change of roles is called.")
+@click.option("--adults", is_flag=True, help="Both are adults: attacks go to head height and stop short of it.")
 @click.option("--save", metavar="FILE", help="Write the drill as a script, to change and keep.")
 @click.option("-o", "--output", "file", metavar="FILE", help="Write a sound file instead of playing.")
 @captions
@@ -100,7 +105,9 @@ def partner(
         refuse("is for playing; a file is written here")
     if file:
         format_of(Path(file))
-    text = _script(asked, adults)
+    if asked["seed"] is None:
+        asked["seed"] = drawn_seed()
+    text = _fitted(_ladder(asked, adults), asked)
     if save:
         write_new(Path(save), text)
         click.echo(f"{save}: change it as you like, then `cornercue play {save}`")
@@ -114,18 +121,50 @@ def partner(
         ready.render(Path(file), "split" if split else "mono", captions)
 
 
-def _script(asked: dict[str, Any], adults: bool) -> str:
-    from cornercue.script.ladder import Ladder, ladder_script
+def _ladder(asked: dict[str, Any], adults: bool) -> Ladder:
+    """What was asked for; a defence that juniors are not fed is refused."""
+    from cornercue.feed.table import LEFT_OUT
+    from cornercue.ladder.rounds import Ladder
 
-    return ladder_script(
-        Ladder(
-            defences=asked.pop("defences"),
-            minutes=asked.pop("minutes"),
-            answers=asked.pop("answers"),
-            listener=asked.pop("listener"),
-            level=asked["level"] or 1,
-            stance=asked["stance"] or "orthodox",
-            pace=asked["pace"],
-            junior=not adults,
-        )
+    for name in asked["defences"]:
+        if name in LEFT_OUT and not adults:
+            raise click.BadParameter(
+                f"`{name}` is not fed to children and teenagers: {LEFT_OUT[name]}; add `--adults` where only adults "
+                "train",
+                param_hint="--defences",
+            )
+    names = ("defences", "minutes", "answers", "listener", "brief", "swap")
+    return Ladder(
+        **{name: asked.pop(name) for name in names},
+        level=asked["level"] or 1,
+        stance=asked["stance"] or "orthodox",
+        pace=asked["pace"],
+        junior=not adults,
     )
+
+
+def _fitted(ladder: Ladder, asked: dict[str, Any]) -> str:
+    """The session's script, as long as asked for in the voice that will speak; estimated where there is none."""
+    from dataclasses import replace
+
+    from cornercue.cli.session import NO_VOICE, request_for, voiced
+    from cornercue.ladder.fit import fitted
+    from cornercue.script.model import Drill
+    from cornercue.timing.estimate import estimated_seconds
+    from cornercue.timing.expand import expand
+    from cornercue.timing.timeline import Timeline
+    from cornercue.voice.speech import open_voice
+
+    def estimate(drill: Drill) -> Timeline:
+        return expand(drill, replace(request_for(drill, asked), voice=NO_VOICE), estimated_seconds)
+
+    try:
+        with open_voice(asked["voice"] or "auto") as speech:
+
+            def spoken(drill: Drill) -> Timeline:
+                request = replace(request_for(drill, asked), voice=speech.name)
+                return voiced("partner ladder", drill, request, speech)
+
+            return fitted(ladder, estimate, spoken)
+    except MachineLacks:
+        return fitted(ladder, estimate, estimate)

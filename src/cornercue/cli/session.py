@@ -80,7 +80,7 @@ def session(script: str, drill: Drill, asked: dict[str, Any]) -> Iterator[Sessio
     from dataclasses import replace
 
     from cornercue.timing.phrasebook import phrasebook
-    from cornercue.timing.safety import cautions
+    from cornercue.timing.safety import written_cautions
     from cornercue.voice.speech import open_voice
 
     request = request_for(drill, asked)
@@ -89,7 +89,7 @@ def session(script: str, drill: Drill, asked: dict[str, Any]) -> Iterator[Sessio
         timeline = voiced(script, drill, request, speech)
         for advice in timeline.advice:
             click.echo(f"{script}:{advice.line}: {advice.text}", err=True)
-        yield Session(timeline, speech, cautions(drill, phrasebook()))
+        yield Session(timeline, speech, written_cautions(drill, phrasebook()))
 
 
 def voiced(script: str, drill: Drill, request: Request, speech: Speech) -> Timeline:

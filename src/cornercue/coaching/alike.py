@@ -19,6 +19,7 @@ from cornercue.coaching.problem import Problem
 from cornercue.coaching.walk import own, written_stance
 from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.model import Drill, Step
+from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience
 from cornercue.timing.setting import called
@@ -70,9 +71,9 @@ def _calls(step: Step, drill: Drill) -> Iterator[list[str]]:
             yield [called(moves, stance, numbers) for moves in step.shadow]
         case Partner():
             names = [weighted.technique.name for weighted in step.partner]
-            feeds = phrasebook().feeds[audience(drill)]
+            book, whom = phrasebook(), audience(drill)
             if step.order == "random":
-                yield names if step.listener == "student" else [feeds[name].format(side="") for name in names]
+                yield names if step.listener == "student" else [prompt(book, whom, name, None) for name in names]
             yield [called(moves, stance, numbers) for moves in step.answers]
 
 

@@ -18,14 +18,15 @@ from collections.abc import Iterator, Sequence
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.walk import Seen, own
 from cornercue.script.drawn import Partner, Shadow
-from cornercue.script.ladder import pace_for
 from cornercue.script.model import Drill, Step
 from cornercue.script.solo import Combination, Hold, Say
 from cornercue.technique.move import Move
 from cornercue.technique.table import PACES, TECHNIQUES, PaceName
 from cornercue.timing.calls import choice_reaction
 from cornercue.timing.estimate import estimated_seconds
-from cornercue.timing.pace import MOVE, REACTION, to_guard
+from cornercue.timing.pace import MOVE, REACTION, pace_for, to_guard
+from cornercue.timing.partner import said_after
+from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 
 NAME = "guard"
@@ -168,5 +169,6 @@ def _floor(step: Partner | Shadow, pace: PaceName | float, call: list[Cue]) -> f
     else:
         begin = (first.due or first.end) if first is last else last.end + REACTION
     busy = sum(pace if isinstance(pace, int | float) else getattr(_SECONDS[one.technique], pace) for one in last.moves)
-    between = estimated_seconds(step.between) + MOVE if step.between else 0.0
+    words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook())
+    between = estimated_seconds(words) + MOVE if words else 0.0
     return begin - first.start + busy + max(to_guard(pace), between)

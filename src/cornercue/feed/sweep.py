@@ -1,7 +1,8 @@
 """Where the tip of the stick goes in a feed, where the head goes in a defence, and how near the one comes to the other.
 
 The student stands at the origin and faces the feeder (`body.Point`). The feeder stands where the tip, with the arm
-straight, just touches the palm that the student holds out: an elbow-to-fingertips length in front of the chest.
+straight, just touches the palm that the student holds out, an elbow-to-fingertips length in front of the chest; among
+adults, where it stops a hand's breadth in front of the chin.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from cornercue.feed.body import (
     ARM,
     CHEST,
     CHEST_FRONT,
+    CHIN,
     FOREARM,
     HALF_SHOULDERS,
     HAND,
@@ -24,7 +26,7 @@ from cornercue.feed.body import (
     SHOULDER,
     Point,
 )
-from cornercue.feed.table import PALM_ASIDE, Feed
+from cornercue.feed.table import PALM_ASIDE, Audience, Feed
 from cornercue.technique.sides import Side
 
 STICK = 0.6
@@ -42,6 +44,12 @@ AROUND = 0.5
 STEPS = 24
 """Moments that a movement is looked at."""
 
+FROM_THE_FRONT = math.radians(30)
+"""How far round the head from its front a swing among adults stops: at the glove beside the chin. Own choice."""
+
+BELLY = 0.16
+"""How far in front of the body's axis an adult holds the lowered forearm; common practice, no source."""
+
 GUARD = (0.02, 0.0, 0.03)
 SUNK = MappingProxyType(
     {
@@ -56,11 +64,12 @@ moves it. The back leans as a beginner's does. Common practice, no source."""
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """Who stands opposite whom: heights of student and feeder and length of the stick, in metres."""
+    """Who stands opposite whom: heights of student and feeder and length of the stick, in metres, and how they feed."""
 
     student: float = 1.4
     feeder: float = 1.7
     stick: float = STICK
+    audience: Audience = "junior"
 
     @property
     def kneels(self) -> bool:
@@ -76,13 +85,24 @@ class Pair:
         """The palm that the student holds out on a side."""
         return Point(PALM_OUT * self.student, _to(side) * PALM_ASIDE * self.student, CHEST * self.student)
 
+    def mark(self, side: Side) -> Point:
+        """What the tip just reaches with a straight arm, from the feeder's place."""
+        if self.audience == "junior":
+            return self.palm(side)
+        return Point(_in_front_of_the_head(self.student), 0.0, CHIN * self.student)
+
     def shoulder(self, side: Side) -> Point:
-        """The feeder's shoulder opposite that side of the student's, from where the tip just reaches the palm."""
-        palm = self.palm(side)
+        """The feeder's shoulder opposite that side of the student's, at the feeder's place."""
+        mark = self.mark(side)
         height = (SHOULDER - KNEE if self.kneels else SHOULDER) * self.feeder
         aside, up = _to(side) * HALF_SHOULDERS * self.feeder, height
-        away = math.sqrt(max(0.0, self.reach**2 - (aside - palm.y) ** 2 - (up - palm.z) ** 2))
-        return Point(palm.x + away, aside, up)
+        away = math.sqrt(max(0.0, self.reach**2 - (aside - mark.y) ** 2 - (up - mark.z) ** 2))
+        return Point(mark.x + away, aside, up)
+
+
+def _in_front_of_the_head(height: float) -> float:
+    """A hand's breadth in front of a head on guard (m)."""
+    return GUARD[0] * height + HEAD_RADIUS + HAND_BREADTH * height
 
 
 def _to(side: Side) -> int:
@@ -92,13 +112,16 @@ def _to(side: Side) -> int:
 def target(feed: Feed, side: Side, pair: Pair) -> Point:
     """The nearest that the tip comes to the student, as the table has it."""
     height = pair.student
+    if feed.stop == "short of the body":
+        return Point((BELLY + HAND_BREADTH) * height, _to(side) * feed.aside * height, feed.height * height)
     if feed.stop == "short of the head":
-        front = GUARD[0] * height + HEAD_RADIUS + HAND_BREADTH * height
+        out = HEAD_RADIUS + HAND_BREADTH * height
         if feed.action == "swing":
-            return Point(GUARD[0] * height, _to(side) * (HEAD_RADIUS + HAND_BREADTH * height), feed.height * height)
+            ahead, aside = out * math.cos(FROM_THE_FRONT), out * math.sin(FROM_THE_FRONT)
+            return Point(GUARD[0] * height + ahead, _to(side) * aside, feed.height * height)
         if feed.action == "chop":
-            return Point(front, 0.0, (1 - GUARD[2]) * height)
-        return Point(front, _to(side) * feed.aside * height, feed.height * height)
+            return Point(GUARD[0] * height + out, 0.0, (1 - GUARD[2]) * height)
+        return Point(GUARD[0] * height + out, 0.0, feed.height * height)
     return Point((PALM_OUT + feed.beyond) * height, _to(side) * feed.aside * height, feed.height * height)
 
 
@@ -112,14 +135,14 @@ def path(feed: Feed, side: Side, pair: Pair) -> list[Point]:
     if feed.action == "chop":
         return _line(Point(end.x + BACK, end.y, end.z + BACK), end)
     # A swing turns about the feeder's shoulder, as seen from above; a level one goes on to the other side.
-    radius = math.dist(end[:2], shoulder[:2])
+    level = feed.action == "level swing"
+    radius = shoulder.x - end.x if level else math.dist(end[:2], shoulder[:2])
     wide = AROUND * pair.student
     first = _to(side) * min(wide, radius * 0.9)
-    last = -first if feed.action == "level swing" and feed.stop != "short of the head" else end.y
-    middle = shoulder.y if feed.action == "swing" else end.y
+    last = -first if level and feed.stop != "short of the head" else end.y
+    middle = end.y if level else shoulder.y
     return [
-        Point(shoulder.x - math.sqrt(max(0.0, radius**2 - (y - middle) ** 2)), y, end.z)
-        for y in _between(first, last)
+        Point(shoulder.x - math.sqrt(max(0.0, radius**2 - (y - middle) ** 2)), y, end.z) for y in _between(first, last)
     ]
 
 

@@ -16,7 +16,7 @@ from cornercue.feed.body import BROW, CHEST, CHIN, ELBOW, HALF_SHOULDERS, HAND, 
 Audience = Literal["junior", "adult"]
 Action = Literal["poke", "low poke", "swing", "level swing", "chop"]
 Target = Literal["palm", "elbow", "palms", "chest", "forearm", "chin", "guard", "brow", "crown"]
-Stop = Literal["at the palm", "beyond the palm", "short of the head"]
+Stop = Literal["on the palm", "level with the palm", "beyond the palm", "short of the head", "short of the body"]
 Holds = Literal["palms", "gloves"]
 
 AUDIENCES: tuple[Audience, ...] = ("junior", "adult")
@@ -44,21 +44,21 @@ PALM_ASIDE = 0.08
 """How far from the middle each palm is held: in front of the shoulder's inner half."""
 
 _JUNIOR = {
-    "parry": Feed("poke", "palm", CHEST, PALM_ASIDE, "at the palm", "palms"),
-    "cover": Feed("swing", "elbow", ELBOW, HALF_SHOULDERS, "at the palm", "palms"),
+    "parry": Feed("poke", "palm", CHEST, PALM_ASIDE, "on the palm", "palms"),
+    "cover": Feed("swing", "elbow", ELBOW, HALF_SHOULDERS, "level with the palm", "palms"),
     "weave": Feed("level swing", "chest", CHEST, 0.0, "beyond the palm", "palms", HAND),
-    "slip": Feed("poke", "palms", CHEST, 0.0, "at the palm", "palms"),
+    "slip": Feed("poke", "palms", CHEST, 0.0, "level with the palm", "palms"),
     "duck": Feed("level swing", "chest", CHEST, 0.0, "beyond the palm", "palms", HAND),
-    "low block": Feed("low poke", "forearm", HIP, PALM_ASIDE, "at the palm", "palms"),
+    "low block": Feed("low poke", "forearm", HIP, PALM_ASIDE, "level with the palm", "palms"),
 }
 _ADULT = {
     "parry": Feed("poke", "chin", CHIN, 0.0, "short of the head", "gloves"),
-    "cover": Feed("swing", "guard", CHIN, HALF_SHOULDERS, "short of the head", "gloves"),
+    "cover": Feed("swing", "guard", CHIN, 0.0, "short of the head", "gloves"),
     "weave": Feed("level swing", "brow", BROW, 0.0, "short of the head", "gloves"),
     "slip": Feed("poke", "brow", BROW, 0.0, "short of the head", "gloves"),
     "duck": Feed("level swing", "brow", BROW, 0.0, "short of the head", "gloves"),
     "high block": Feed("chop", "crown", BROW, 0.0, "short of the head", "gloves"),
-    "low block": Feed("low poke", "forearm", HIP, PALM_ASIDE, "at the palm", "gloves"),
+    "low block": Feed("low poke", "forearm", HIP, PALM_ASIDE, "short of the body", "gloves"),
 }
 
 FEEDS: Mapping[Audience, Mapping[str, Feed]] = MappingProxyType(

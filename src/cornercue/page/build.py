@@ -16,7 +16,7 @@ from cornercue.picture.look import themed
 from cornercue.picture.svg import svg
 from cornercue.script.model import Drill
 from cornercue.timing.phrasebook import Phrasebook
-from cornercue.timing.safety import audience, cautions
+from cornercue.timing.safety import audience, partner_drills, written_cautions
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import ClipOf
 
@@ -28,10 +28,12 @@ def page_html(
 
     Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
     """
-    first = cautions(drill, book)
+    first = written_cautions(drill, book)
+    partner = next(partner_drills(drill), None) is not None
     css = _resource("page.css") + themed()
     script = f"{_resource('sound.js')}\n{_resource('page.js')}"
-    data = page_data(drill, draws, clip_of, book, audience(drill), bool(first)) | {"fullScreen": full_screen}
+    data = page_data(drill, draws, clip_of, book, audience(drill), partner)
+    data |= {"gate": bool(first), "fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
         policy=f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(css)}'; "

@@ -7,10 +7,11 @@ import io
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from cornercue.feed.table import Audience
 from cornercue.page.sheet import points_of
 from cornercue.script.model import Drill
-from cornercue.technique.sides import other_side
 from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.mix import ClipOf
@@ -24,7 +25,7 @@ NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def page_data(
-    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, whom: str, partner: bool
+    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, whom: Audience, partner: bool
 ) -> dict[str, Any]:
     """The page's data; `draws` are the same drill with different seeds, at most 26."""
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
@@ -74,7 +75,7 @@ def _sound(samples: Samples) -> dict[str, Any]:
     }
 
 
-def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: str) -> dict[str, Any]:
+def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: Audience) -> dict[str, Any]:
     key = _key(cue)
     data: dict[str, Any] = {"start": round(cue.start, 4), "end": round(cue.end, 4), "kind": cue.kind}
     if key:
@@ -90,13 +91,12 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
     return data
 
 
-def feed_of(cue: Cue, book: Phrasebook, whom: str) -> str:
+def feed_of(cue: Cue, book: Phrasebook, whom: Audience) -> str:
     """What the feeder does for a called defence, in the feeder's own left and right."""
     if cue.listener == "feeder":
         return cue.text
     move = cue.moves[0]
-    side = book.sides[other_side(move.side)] if move.side else ""
-    return book.feeds[whom][move.technique].format(side=side)
+    return prompt(book, whom, move.technique, move.side)
 
 
 def unlike(draws: Iterable[Timeline]) -> list[Timeline]:

@@ -175,7 +175,7 @@ element("view").hidden = element("stop").hidden = !data.partner;
 choice.value = String(firstDraw());
 player.draw = data.draws[Number(choice.value)];
 remember(Number(choice.value));
-setState(data.partner ? "closed" : "ready");
+setState(data.gate ? "closed" : "ready");
 setVolume(player.volume);
 setInterval(tick, TICK);
 (function paint() { if (player.state === "playing") draw(); requestAnimationFrame(paint); })();

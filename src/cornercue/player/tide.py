@@ -184,7 +184,7 @@ def _water_row(kind: str, above: int, height: int, part: int, text: str, page: _
         ground, ink, drawn = inks.water, inks.soft, _waves(PATTERN[kind], height, page.columns, dense=not above)
     elif above == 1 and part:
         ink, drawn = inks.water, SURFACE[part - 1] * page.columns
-    if not text:
+    if not text or cells(text) + 2 > page.columns:
         return (Segment(drawn, page.style(ink, ground)),)
     text = f" {text} "
     left = (page.columns - cells(text)) // 2

@@ -7,16 +7,19 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
+from pydantic_core import PydanticCustomError
 
 from cornercue.errors import InputFault
-from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, as_list, choice, wrong
+from cornercue.feed.table import FED, LEFT_OUT
+from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, YesNo, as_list, choice, wrong, yes_no_of
 from cornercue.script.moves import WrittenMove, looks_numbered, move_of, split_numbers
 from cornercue.script.step import WrittenStep
 from cornercue.technique.lookup import UnknownTechnique, nearest, resolve
 from cornercue.technique.move import Move
-from cornercue.technique.table import TECHNIQUES, Technique
+from cornercue.technique.table import Technique
 
-DEFENCES = tuple(technique.name for technique in TECHNIQUES if technique.kind == "defence")
+DEFENCES = FED
+"""What a partner step may name: every defence with a row in the table of feeds."""
 
 Moves = Annotated[
     tuple[Annotated[Move, PlainValidator(move_of, json_schema_input_type=WrittenMove)], ...],
@@ -61,7 +64,26 @@ def _pairs(value: Any) -> Any:
 def weighted_of(value: Any, info: ValidationInfo) -> Weighted:
     """`parry`, or a name with its weight."""
     name, weight = value if isinstance(value, tuple) else (value, "1")
-    return Weighted(defence_of(name), _weight(name, weight))
+    defence = defence_of(name)
+    if defence.name in LEFT_OUT and _for_juniors(info):
+        raise wrong(left_out(defence.name))
+    return Weighted(defence, _weight(name, weight))
+
+
+def left_out(name: str) -> str:
+    """Why juniors are not fed this defence, and what to write instead."""
+    return (
+        f"`{name}` is not fed to children and teenagers: {LEFT_OUT[name]}; "
+        "practise it alone, or write `junior: no` where only adults train"
+    )
+
+
+def _for_juniors(info: ValidationInfo) -> bool:
+    """What the script says of itself; a value that is wrong is told where it stands."""
+    try:
+        return yes_no_of((info.context or {}).get("junior") or "yes")
+    except PydanticCustomError:
+        return True
 
 
 def defence_of(name: Any) -> Technique:
@@ -75,7 +97,7 @@ def defence_of(name: Any) -> Technique:
         raise wrong(f"`{text}` is not a defence; {hint}") from None
     except InputFault as fault:
         raise wrong(str(fault)) from None
-    if move.technique.kind != "defence":
+    if move.technique.name not in FED:
         raise wrong(f"`{text}` is not a defence; one of {', '.join(DEFENCES)}")
     if move.limb:
         raise wrong(f"`{text}` names a side; write `{move.technique.name}`, and `sides: left` or `sides: right`")
@@ -121,6 +143,7 @@ class Partner(WrittenStep):
     sides: Annotated[Literal["left", "right", "both"], choice("left", "right", "both")] = "both"
     order: Annotated[Literal["alternate", "even", "random"], choice("alternate", "even", "random")] = "random"
     listener: Annotated[Literal["student", "feeder"], choice("student", "feeder")] = "student"
+    teach: YesNo = False
     pace: Pace | None = None
     gap: Gap | None = None
     answers: Combinations = ()

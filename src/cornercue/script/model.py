@@ -97,6 +97,7 @@ class Drill(Written):
     counting: Annotated[Counting, choice("english", "korean", "japanese")] = "english"
     junior: YesNo = True
     safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
+    brief: YesNo = False
     gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None

@@ -99,7 +99,7 @@ def _validated(source: Source, context: dict[str, Any]) -> Drill:
     if "steps" not in source.data:
         del data["steps"]
     try:
-        drill = Drill.model_validate(data, context={**context, "stance": data.get("stance")})
+        drill = Drill.model_validate(data, context={**context, **{key: data.get(key) for key in ("stance", "junior")}})
     except ValidationError as error:
         raise ScriptFaults([*source.faults, *faults_of(error, source)]) from None
     if source.faults:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from cornercue.script.model import Drill
 from cornercue.timing.faults import TooLong
 from cornercue.timing.phrasebook import phrasebook
-from cornercue.timing.safety import cautions
+from cornercue.timing.safety import audience, cautions
 from cornercue.timing.segments import Segment, Talk, count_in, lay
 from cornercue.timing.setting import GAP, Beats, Event, Request, Seconds, Setting, Settled, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
@@ -91,7 +91,7 @@ def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Bea
         line=1,
         beat=beat,
     )
-    return drill_setting(drill, setting)
+    return drill_setting(drill, replace(setting, whom=audience(drill)))
 
 
 def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:

@@ -26,6 +26,11 @@ MOVE = 0.8
 """Seconds to do what is said between repetitions ("circle left")."""
 
 
+def pace_for(level: int) -> PaceName:
+    """The pace that suits a level for partner work: slow while it is new."""
+    return "learning" if level <= 3 else "steady" if level <= 7 else "sharp"
+
+
 def to_guard(pace: PaceName | float) -> float:
     """Seconds back to guard; where the pace is a number, as long as one technique, but not below sharp."""
     return TO_GUARD[pace] if isinstance(pace, str) else max(TO_GUARD["sharp"], min(pace, TO_GUARD["learning"]))

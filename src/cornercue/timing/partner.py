@@ -12,17 +12,22 @@ from dataclasses import dataclass
 from functools import partial
 from types import MappingProxyType
 
-from cornercue.script.drawn import Partner
+from cornercue.feed.table import FEEDS
+from cornercue.script.drawn import Partner, left_out
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws, in_turn
+from cornercue.timing.faults import TimingFault
+from cornercue.timing.feeding import places, prompt, to_feeder, to_student
 from cornercue.timing.levelling import called as called_before
 from cornercue.timing.levelling import evened, owed
 from cornercue.timing.pace import REACTION, execution
+from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Laid, Setting, actions, called
 from cornercue.timing.timeline import Cue
+from cornercue.timing.walk_through import walk_through
 
 FEEDER_EXTRA = 0.35
 """Seconds that a feeder who has never fed needs beyond the reaction time of the laboratory; common practice,
@@ -41,8 +46,9 @@ class Exchange:
 
 
 def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
-    """Each stance in turn: what is done, how it is fed (once in a drill), then the calls."""
+    """Each stance in turn: what is done and how it is fed (once in a drill), walked through if asked; the calls."""
     setting = setting.paced(step.pace)
+    _check_audience(step, setting)
     book = setting.book
     for stance in setting.stances:
         if len(setting.stances) > 1:
@@ -50,10 +56,9 @@ def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
         yield Talk(setting, book.say("partner", names=book.listed(_names(step))))
         if step.order == "even":
             yield Talk(setting, book.say("even"))
-        for text in _explanations(step, setting):
-            yield Talk(setting, text, once=True)
-        if len(step.answers) == 1 and step.listener == "student":
-            yield Talk(setting, book.say("answer", moves=called(step.answers[0], stance, setting.numbers)))
+        yield from _taught(step, setting, stance)
+        if step.answers:
+            yield _what_follows(step, setting, stance)
         yield Work(setting, ", ".join(_names(step)), partial(_round, step, setting, stance))
 
 
@@ -61,13 +66,36 @@ def _names(step: Partner) -> list[str]:
     return [weighted.technique.name for weighted in step.partner]
 
 
-def _explanations(step: Partner, setting: Setting) -> Iterator[str]:
-    book = setting.book
-    yield book.say("feeder_listens" if step.listener == "feeder" else "student_listens")
+def _check_audience(step: Partner, setting: Setting) -> None:
+    """Raises `TimingFault` for what is not fed to juniors, where an adults' drill stands in a juniors' one."""
     for name in _names(step):
-        yield book.explains[setting.whom][name]
-    if step.answers and (len(step.answers) > 1 or step.listener == "feeder"):
-        yield book.say("answers_called")
+        if name not in FEEDS[setting.whom]:
+            raise TimingFault(setting.line, left_out(name))
+
+
+def _taught(step: Partner, setting: Setting, stance: Stance) -> Iterator[Segment]:
+    """Who stands where and what each of the two does, and slow walk-throughs; each once in a drill."""
+    if setting.brief:
+        yield Talk(setting, setting.book.say(f"{step.listener}_listens"), once=True)
+        return
+    for text in places(setting.book, setting.whom, _names(step)[0]):
+        yield Talk(setting, text, once=True)
+    yield Talk(setting, setting.book.say(f"{step.listener}_listens"), once=True)
+    for name in _names(step):
+        yield Talk(setting, to_student(setting.book, setting.whom, name), once=True)
+        yield Talk(setting, to_feeder(setting.book, setting.whom, name), once=True)
+        if step.teach:
+            label = setting.book.say("walk_through", names=name)
+            moves = [kind.value for kind in _kinds(step, stance, stance != setting.written)]
+            body = partial(walk_through, [move for move in moves if move.technique.name == name], setting, stance)
+            yield Work(setting, label, body, once=True, warned=False)
+
+
+def _what_follows(step: Partner, setting: Setting, stance: Stance) -> Talk:
+    """What the student throws after each defence, as far as it is known beforehand."""
+    if len(step.answers) == 1 and step.listener == "student":
+        return Talk(setting, setting.book.say("answer", moves=called(step.answers[0], stance, setting.numbers)))
+    return Talk(setting, setting.book.say("answers_called"), once=True)
 
 
 def _kinds(step: Partner, stance: Stance, mirrored: bool) -> list[Kind[Move]]:
@@ -115,6 +143,14 @@ def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready:
     return (yield from lay_calls(setting, exchanges, laid.floor, cues, step.gap, rng, ready, end, count, owing))
 
 
+def said_after(step: Partner, book: Phrasebook) -> str | None:
+    """What is said after each exchange: the script's words, and to a feeder who has stepped back for an answer."""
+    if not step.answers:
+        return step.between
+    step_in = book.say("step_in")
+    return book.say("between_and_in", between=step.between, step_in=step_in) if step.between else step_in
+
+
 @dataclass(frozen=True, slots=True)
 class _Call:
     """What both ways of calling share: when the feed arrives, and when the student is done."""
@@ -145,16 +181,21 @@ class _Call:
 
     def floor(self, exchange: Exchange) -> float:
         """Seconds from this call until the student is back on guard."""
-        return self.busy(exchange) + recovery(self.setting, self.step.between)
+        return self.busy(exchange) + recovery(self.setting, self.afterwards)
 
     def answer(self, exchange: Exchange) -> str:
         """The words of the answer."""
         return called(exchange.answer, self.stance, self.setting.numbers)
 
-    def between(self, exchange: Exchange, at: float, rep: int) -> Iterator[Cue]:
+    @property
+    def afterwards(self) -> str | None:
         """What is said after each exchange, if anything."""
-        if self.step.between:
-            yield self.setting.cue(at + self.busy(exchange), "say", self.step.between, rep=rep, stance=self.stance)
+        return said_after(self.step, self.setting.book)
+
+    def after(self, exchange: Exchange, at: float, rep: int) -> Iterator[Cue]:
+        """The cue of what is said after an exchange, if anything."""
+        if self.afterwards:
+            yield self.setting.cue(at + self.busy(exchange), "say", self.afterwards, rep=rep, stance=self.stance)
 
 
 class _StudentCall(_Call):
@@ -169,7 +210,7 @@ class _StudentCall(_Call):
             at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="student",
             due=at + self.due(exchange), moves=actions((exchange.defence, *exchange.answer), self.stance),
         )  # fmt: skip
-        yield from self.between(exchange, at, rep)
+        yield from self.after(exchange, at, rep)
         return at
 
 
@@ -177,10 +218,8 @@ class _FeederCall(_Call):
     """The voice prompts the feeder; the answer, if there is one, is called to the room after the defence."""
 
     def text(self, exchange: Exchange) -> str:
-        side = exchange.defence.side(self.stance)
-        book = self.setting.book
-        words = str(book.feeds[self.setting.whom][exchange.defence.technique.name])
-        return words.format(side=book.sides[other_side(side)] if side else "")
+        defence = exchange.defence
+        return prompt(self.setting.book, self.setting.whom, defence.technique.name, defence.side(self.stance))
 
     def busy(self, exchange: Exchange) -> float:
         if not exchange.answer:
@@ -198,5 +237,5 @@ class _FeederCall(_Call):
                 at + self.defended(exchange), "call", self.answer(exchange), rep=rep, stance=self.stance,
                 listener="student", moves=actions(exchange.answer, self.stance),
             )  # fmt: skip
-        yield from self.between(exchange, at, rep)
+        yield from self.after(exchange, at, rep)
         return at

@@ -17,7 +17,7 @@ MOST_COUNTED = 99
 @dataclass(frozen=True)
 class Phrasebook:
     """Numbers, times and sentences of one language; `phrases` holds templates by name;
-    `safety`, `feeds` and `explains` go by whom they are for, then by length or by defence."""
+    `safety` goes by whom it is for, then by length; `feeding` holds what `feeding.py` puts together."""
 
     language: str
     numbers: Mapping[str, Any]
@@ -25,9 +25,8 @@ class Phrasebook:
     phrases: Mapping[str, Any]
     limbs: Mapping[str, str]
     sides: Mapping[str, str]
-    safety: Mapping[str, Mapping[str, list[str]]]
-    feeds: Mapping[str, Mapping[str, str]]
-    explains: Mapping[str, Mapping[str, str]]
+    safety: Mapping[str, Any]
+    feeding: Mapping[str, Any]
 
     def say(self, phrase: str, **parts: object) -> str:
         """The named sentence with its parts filled in, its first letter large."""

@@ -1,42 +1,56 @@
-"""Cautions before partner work: said and printed first, to be shortened but never left out."""
+"""Cautions before work that can hurt: said and printed first, to be shortened but never left out."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Literal
 
+from cornercue.feed.table import Audience
 from cornercue.script.drawn import Partner
 from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.solo import Hold
 from cornercue.timing.phrasebook import Phrasebook
 
 
 def partner_drills(drill: Drill) -> Iterator[Drill]:
     """The drills that ask for a feeder, in repeats and included drills too; each file is looked into once."""
-    yield from _asking(drill, drill.steps, set())
+    return (inner for inner, step in _all_steps(drill, drill.steps, set()) if isinstance(step, Partner))
 
 
-def _asking(drill: Drill, steps: Iterable[Step], seen: set[int]) -> Iterator[Drill]:
+def _all_steps(drill: Drill, steps: Iterable[Step], seen: set[int]) -> Iterator[tuple[Drill, Step]]:
+    """Every step with the drill that it stands in."""
     for step in steps:
+        yield drill, step
         match step:
-            case Partner():
-                yield drill
             case Repeat():
-                yield from _asking(drill, step.steps, seen)
+                yield from _all_steps(drill, step.steps, seen)
             case Include() if id(step.include.drill) not in seen:
                 seen.add(id(step.include.drill))
-                yield from _asking(step.include.drill, step.include.drill.steps, seen)
+                yield from _all_steps(step.include.drill, step.include.drill.steps, seen)
 
 
 def cautions(drill: Drill, book: Phrasebook) -> tuple[str, ...]:
-    """The sentences that come first in a drill with partner work; none in one without.
+    """The sentences that are said first: before partner work, held kicks and work at a bag; else none.
 
-    They are those for juniors where any of the drills that ask for a feeder is for juniors.
+    Those of partner work are for juniors where any of the drills that ask for a feeder is for juniors.
     """
-    if next(partner_drills(drill), None) is None:
-        return ()
-    return tuple(book.safety[audience(drill)][drill.safety])
+    return tuple(_of_length(drill, book, drill.safety))
 
 
-def audience(drill: Drill) -> Literal["junior", "adult"]:
+def written_cautions(drill: Drill, book: Phrasebook) -> tuple[str, ...]:
+    """The same for the page, the sheet and the terminal, where there is room for all of it."""
+    return tuple(_of_length(drill, book, "written"))
+
+
+def _of_length(drill: Drill, book: Phrasebook, length: str) -> Iterator[str]:
+    if next(partner_drills(drill), None) is not None:
+        yield from book.safety[audience(drill)][length]
+    steps = list(_all_steps(drill, drill.steps, set()))
+    if any(isinstance(step, Hold) and any(move.technique.kind == "kick" for move in step.hold) for _, step in steps):
+        yield book.safety["hold"]
+    if any("bag" in " ".join(inner.gear).lower().split() for inner, _ in steps):
+        yield book.safety["bag"]
+
+
+def audience(drill: Drill) -> Audience:
     """For whom the partner work is: juniors, where the drill or any drill in it that asks for a feeder is for them."""
     return "junior" if drill.junior or any(one.junior for one in partner_drills(drill)) else "adult"

@@ -56,12 +56,15 @@ class Pause:
 class Work:
     """Work: `body(start, ready)` lays out what happens between the tones and returns the end.
 
-    `start` is when the work begins (its start tone sounds), `ready` when the voice is free.
+    `start` is when the work begins (its start tone sounds), `ready` when the voice is free. `once`: not again later in
+    the same drill. `warned`: with a tone ten seconds before its end, where it is long enough.
     """
 
     setting: Setting
     label: str
     body: Callable[[float, float], Laid]
+    once: bool = False
+    warned: bool = True
 
 
 Segment = Talk | Pause | Work
@@ -103,13 +106,14 @@ def count_in(setting: Setting) -> tuple[list[Cue], float]:
 
 
 def said_once(segments: Iterable[Segment]) -> Iterator[Segment]:
-    """The segments without explanations that were given before."""
+    """The segments without what was explained or walked through before."""
     said: set[str] = set()
     for segment in segments:
-        if isinstance(segment, Talk) and segment.once:
-            if segment.text in said:
+        if isinstance(segment, Talk | Work) and segment.once:
+            words = segment.text if isinstance(segment, Talk) else segment.label
+            if words in said:
                 continue
-            said.add(segment.text)
+            said.add(words)
         yield segment
 
 
@@ -206,7 +210,7 @@ def _work(work: Work, start: float) -> Laid:
     yield tone(setting, start, "start")
     body: list[Event] = []
     end = yield from _kept(work.body(start, start + TONE_SECONDS["start"] + GAP), body)
-    if end - start >= WARNED_FROM:
+    if work.warned and end - start >= WARNED_FROM:
         cues = [event for event in body if isinstance(event, Cue)]
         yield tone(setting, _free_at(cues, end - WARNING_AHEAD, end), "warning")
     yield Span(start, end, "work", work.label, setting.line, setting.block)

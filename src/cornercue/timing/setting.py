@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Any
 
+from cornercue.feed.table import Audience
 from cornercue.script.model import Counting, Step
 from cornercue.technique.move import Move, in_stance
 from cornercue.technique.sides import Stance
@@ -68,6 +69,7 @@ class Setting:
     `written` is the stance that the script is written for: another one mirrors it. `place` names this
     occurrence of the step among all (steps and rounds on the way to it), so that each draws its own calls.
     `ledger` is one for the whole layout: partner rounds write in it what they call, in the order of time.
+    `brief` leaves out what is explained and walked through.
     """
 
     request: Request
@@ -80,12 +82,13 @@ class Setting:
     seconds: Seconds
     block: int
     line: int
-    whom: Literal["junior", "adult"] = "junior"
+    whom: Audience = "junior"
     place: str = ""
     included: bool = False
     beat: Beats = no_beat
     counting: Counting = "english"
     ledger: Ledger = field(default_factory=Ledger)
+    brief: bool = False
 
     def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
         """A spoken cue that starts at `at`."""

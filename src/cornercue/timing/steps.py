@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
-from typing import Literal
 
 from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.model import Drill, Include, Repeat, Step
@@ -57,14 +56,10 @@ def _repeat(step: Repeat, setting: Setting) -> Iterator[Segment]:
 
 
 def _include(step: Include, setting: Setting) -> Iterator[Segment]:
-    """Another drill with its own stance, calls and pace; lines stay those of the script that includes it.
-
-    Inside a drill for juniors every drill is for juniors.
-    """
+    """Another drill with its own stance, calls and pace; lines stay those of the script that includes it."""
     drill = step.include.drill
     yield Talk(setting, setting.book.say("chapter", title=drill.drill))
-    inner = replace(drill_setting(drill, setting), included=True)
-    yield from _steps(drill.steps, replace(inner, whom="junior") if setting.whom == "junior" else inner)
+    yield from _steps(drill.steps, replace(drill_setting(drill, setting), included=True))
 
 
 def drill_setting(drill: Drill, setting: Setting) -> Setting:
@@ -73,11 +68,11 @@ def drill_setting(drill: Drill, setting: Setting) -> Setting:
     asked = setting.request.stance
     stances = (asked,) if asked else STANCES if drill.stance == "both" else (written,)
     pace = setting.request.pace or drill.pace or setting.pace
-    whom: Literal["junior", "adult"] = "junior" if drill.junior else "adult"
     numbers = drill.calls == "numbers"
     return replace(
-        setting, stances=stances, written=written, pace=pace, numbers=numbers, whom=whom, counting=drill.counting
-    )
+        setting, stances=stances, written=written, pace=pace, numbers=numbers, counting=drill.counting,
+        brief=setting.brief or drill.brief,
+    )  # fmt: skip
 
 
 def _sets(step: Exercise | Hold, setting: Setting) -> Iterator[tuple[int, list[Segment]]]:
