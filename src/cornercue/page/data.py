@@ -7,9 +7,11 @@ import io
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from cornercue.feed.table import FEEDS, Audience
 from cornercue.page.sheet import points_of
+from cornercue.picture.feed import name_of
 from cornercue.script.model import Drill
-from cornercue.technique.sides import other_side
+from cornercue.technique.sides import Side, other_side
 from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.timeline import Cue, Timeline
@@ -24,7 +26,7 @@ NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def page_data(
-    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, whom: str, partner: bool
+    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, whom: Audience, partner: bool
 ) -> dict[str, Any]:
     """The page's data; `draws` are the same drill with different seeds, at most 26."""
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
@@ -74,7 +76,7 @@ def _sound(samples: Samples) -> dict[str, Any]:
     }
 
 
-def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: str) -> dict[str, Any]:
+def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: Audience) -> dict[str, Any]:
     key = _key(cue)
     data: dict[str, Any] = {"start": round(cue.start, 4), "end": round(cue.end, 4), "kind": cue.kind}
     if key:
@@ -87,10 +89,24 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["listener"] = cue.listener
     if cue.due is not None:
         data |= {"due": round(cue.due, 4), "feed": feed_of(cue, book, whom)}
+        if fed := fed_in(cue, whom):
+            data["picture"] = name_of(*fed)
     return data
 
 
-def feed_of(cue: Cue, book: Phrasebook, whom: str) -> str:
+def feeds_of(draws: Iterable[Timeline], whom: Audience) -> list[tuple[str, Side]]:
+    """Every defence that is fed, with the student's side, as they come; one without sides is fed to the left."""
+    return list(dict.fromkeys(fed for draw in draws for cue in draw.cues if (fed := fed_in(cue, whom))))
+
+
+def fed_in(cue: Cue, whom: Audience) -> tuple[str, Side] | None:
+    """The defence that a cue lets the feeder feed, if there is a picture of it."""
+    if cue.due is None or not cue.moves or cue.moves[0].technique not in FEEDS[whom]:
+        return None
+    return cue.moves[0].technique, cue.moves[0].side or "left"
+
+
+def feed_of(cue: Cue, book: Phrasebook, whom: Audience) -> str:
     """What the feeder does for a called defence, in the feeder's own left and right."""
     if cue.listener == "feeder":
         return cue.text
