@@ -12,6 +12,10 @@ import pytest
 from click.testing import CliRunner
 
 from cornercue.cli.main import commands
+from cornercue.feed.sweep import Pair
+from cornercue.feed.table import AUDIENCES, FEEDS
+from cornercue.picture.feed import feed_svg
+from cornercue.technique.sides import SIDES
 
 CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
@@ -118,8 +122,6 @@ def test_after_a_stop_there_is_no_picture(view: Any) -> None:
 
 def test_the_tip_lies_in_the_browser_where_the_table_says(view: Any) -> None:
     """The browser's own layout of the shown copy: its ring is as far along the picture as the sweep has it."""
-    from cornercue.feed.sweep import Pair
-
     view.click("#read")
     view.click("#view")
     parry = next(cue for cue in feeds(view) if cue["picture"] == "feed-parry-left")
@@ -188,6 +190,24 @@ def test_the_feeders_view_fits_every_screen_with_its_picture_and_everyone_can_us
     bad = [one["id"] for one in axe.Axe().run(page)["violations"] if one["impact"] in ("serious", "critical")]
     assert bad == []
     context.close()
+
+
+def test_no_words_in_a_picture_lie_on_others(browser: Any) -> None:
+    """By the browser's own fonts and boxes."""
+    page = browser.new_page(viewport={"width": 600, "height": 600})
+    for audience in AUDIENCES:
+        for defence in FEEDS[audience]:
+            for side in SIDES:
+                page.set_content(feed_svg(audience, defence, side))
+                boxes = page.evaluate(
+                    "[...document.querySelectorAll('text')].map((one) => { const box = one.getBoundingClientRect();"
+                    " return [one.textContent, box.left, box.right, box.top + 3, box.bottom - 3]; })"
+                )
+                for at, (words, left, right, top, bottom) in enumerate(boxes):
+                    for other, left2, right2, top2, bottom2 in boxes[at + 1 :]:
+                        apart = right <= left2 or right2 <= left or bottom <= top2 or bottom2 <= top
+                        assert apart, (audience, defence, side, words, other)
+    page.close()
 
 
 def test_a_drill_without_a_feeder_has_no_pictures(tmp_path: Path) -> None:

@@ -63,7 +63,7 @@ def draw_above(parent: Element, drawn: Scene, feed: Feed, defence: str, side: Si
     x, y = ABOVE.origin
     to = 1 if side == "left" else -1
     away, near = ("end", "start") if to > 0 else ("start", "end")
-    _say(words, 330, 16, "from above")
+    _say(words, 330 if to > 0 else WIDTH - 12, 16, "from above", anchor=near)
     _say(words, x - to * 46, y - 14, "student", anchor=away)
     foot = ABOVE.at(drawn.feeder.head)[1]
     _say(words, x - to * 46, foot + 34, "feeder", anchor=away)
