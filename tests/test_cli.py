@@ -166,6 +166,9 @@ def test_schema_is_a_2020_12_schema_that_the_starter_satisfies(tmp_path: Path) -
 def test_techniques_can_be_searched() -> None:
     assert "weave" in run("techniques", "roll").output
     assert "lead hook" in run("techniques", "3").output
+    told = run("techniques", "high block").output
+    assert "for children and teenagers\n  Not fed: a chop from above" in told
+    assert "for adults\n  High block: raise the forearm" in told
     nothing = run("techniques", "moonwalk")
     assert nothing.exit_code == 1
     assert "moonwalk" in nothing.output

@@ -14,10 +14,15 @@ import pytest
 from click.testing import CliRunner
 
 from cornercue.cli.main import commands
+from cornercue.page.data import feeds_of
+from cornercue.page.feeds import figures
 from cornercue.page.sheet import described, sheet
 from cornercue.script.read import read_drill
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.expand import expand
 from cornercue.timing.phrasebook import phrasebook
-from cornercue.timing.safety import cautions
+from cornercue.timing.safety import audience, cautions
+from cornercue.timing.setting import Request
 
 CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
@@ -392,7 +397,9 @@ def test_it_fits_every_screen_and_everyone_can_use_it(
 def test_every_demo_drill_is_one_or_two_sheets_of_paper(view: Any, paper: str) -> None:
     for path in sorted((Path(__file__).parent.parent / "drills").glob("*.yaml")):
         drill = read_drill(path)
-        on_paper = sheet(drill, drill.level, cautions(drill, phrasebook()))
+        whom = audience(drill)
+        fed = feeds_of([expand(drill, Request(seed=5), estimated_seconds)], whom)
+        on_paper = sheet(drill, drill.level, cautions(drill, phrasebook()), figures(whom, fed))
         view.evaluate("(html) => { element('paper').innerHTML = html; }", on_paper)
         assert 1 <= len(re.findall(rb"/Type /Page\b", view.pdf(format=paper))) <= 2, path.name
 

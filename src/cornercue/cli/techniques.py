@@ -1,7 +1,8 @@
-"""`cornercue techniques`: the vocabulary, to look things up in."""
+"""`cornercue techniques`: the vocabulary, to look things up in, and pictures of how defences are fed."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -9,33 +10,93 @@ import click
 from cornercue.errors import InputFault
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from cornercue.technique.sides import Side
     from cornercue.technique.table import Technique
 
 
 @click.command()
 @click.argument("word", required=False)
-def techniques(word: str | None) -> None:
+@click.option("--picture", metavar="FILE", help="Draw how the defence WORD is fed: a .svg or .png file.")
+@click.option("--adults", is_flag=True, help="With --picture: for adults, instead of children and teenagers.")
+@click.option(
+    "--side", type=click.Choice(["left", "right"]), help="With --picture: the student's side.  [default: left]"
+)
+def techniques(word: str | None, picture: str | None, adults: bool, side: Side | None) -> None:
     """List the techniques that a script can name, or those that match WORD.
 
-    Defences and steps take a side: `parry left`, `slip rear`. Times are common practice, no source.
+    Defences and steps take a side: `parry left`, `slip rear`. Times are common practice, no source. With a WORD it
+    also tells how a defence is done and fed.
 
     \b
     Example:
       cornercue techniques hook
+      cornercue techniques parry --picture parry.png
     """
     from cornercue.technique.lookup import normalise
     from cornercue.technique.table import TECHNIQUES
 
+    if picture and not word:
+        raise click.UsageError("--picture needs the name of a defence: cornercue techniques parry --picture parry.png")
+    if (adults or side) and not picture:
+        raise click.UsageError("--adults and --side go with --picture")
     wanted = normalise(word or "")
     found = [one for one in TECHNIQUES if any(wanted in name for name in names(one))]
     if not found:
         raise InputFault(f"no technique matches `{word}`; `cornercue techniques` lists them all")
+    if picture:
+        draw(one_of(found, wanted), Path(picture), adults, side or "left")
+        return
     click.echo(f"{'technique':<28}{'number':<8}{'seconds (learning, steady, sharp)':<36}also called")
     for one in found:
         seconds = ", ".join(f"{value:.2f}" for value in one.seconds)
         click.echo(f"{one.name:<28}{one.number or '':<8}{seconds:<36}{', '.join(one.synonyms)}".rstrip())
+    if word:
+        for one in found:
+            for line in how_fed(one):
+                click.echo(line)
 
 
 def names(technique: Technique) -> tuple[str, ...]:
     """Everything that a technique can be found by."""
     return (technique.name, technique.kind, technique.base, technique.number or "", *technique.synonyms)
+
+
+def how_fed(technique: Technique) -> Iterator[str]:
+    """How a defence is done and fed, for whom; nothing for what is no defence."""
+    from cornercue.feed.table import AUDIENCES, FED, FEEDS, LEFT_OUT, WHOM
+    from cornercue.timing.feeding import to_feeder, to_student
+    from cornercue.timing.phrasebook import phrasebook
+
+    if technique.name not in FED:
+        return
+    for audience in AUDIENCES:
+        yield f"\n{technique.name}, for {WHOM[audience]}"
+        if technique.name in FEEDS[audience]:
+            yield f"  {to_student(phrasebook(), audience, technique.name)}"
+            yield f"  {to_feeder(phrasebook(), audience, technique.name)}"
+        else:
+            yield f"  Not fed: {LEFT_OUT[technique.name]}."
+
+
+def one_of(found: Sequence[Technique], wanted: str) -> Technique:
+    """The one technique that is meant: called just so, or the only one that matches. Raises `InputFault`."""
+    exact = [one for one in found if wanted in (one.name, one.number, *one.synonyms)]
+    chosen = exact if len(exact) == 1 else list(found)
+    if len(chosen) > 1:
+        raise InputFault(f"`{wanted}` matches {', '.join(one.name for one in chosen)}; name one of them")
+    return chosen[0]
+
+
+def draw(technique: Technique, path: Path, adults: bool, side: Side) -> None:
+    """Writes the picture of how a defence is fed. Raises `InputFault` or `MachineLacks`."""
+    from cornercue.feed.table import FED
+    from cornercue.picture.feed import feed_svg, titled
+    from cornercue.picture.files import check_suffix, write_drawing
+
+    check_suffix(path)
+    if technique.name not in FED:
+        raise InputFault(f"`{technique.name}` is nothing that a feeder feeds; there are pictures of {', '.join(FED)}")
+    write_drawing(path, feed_svg("adult" if adults else "junior", technique.name, side))
+    click.echo(f"{path}: how to feed {titled(technique.name, side)}")

@@ -20,6 +20,8 @@ Stop = Literal["on the palm", "level with the palm", "beyond the palm", "short o
 Holds = Literal["palms", "gloves"]
 
 AUDIENCES: tuple[Audience, ...] = ("junior", "adult")
+WHOM: Mapping[Audience, str] = MappingProxyType({"junior": "children and teenagers", "adult": "adults"})
+"""The audiences as people say them."""
 
 
 @dataclass(frozen=True, slots=True)

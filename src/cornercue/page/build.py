@@ -10,8 +10,10 @@ from html import escape
 from importlib import resources
 from string import Template
 
-from cornercue.page.data import page_data
+from cornercue.page.data import feeds_of, page_data
+from cornercue.page.feeds import figures
 from cornercue.page.sheet import sheet
+from cornercue.picture.feed import definitions
 from cornercue.picture.look import themed
 from cornercue.picture.svg import svg
 from cornercue.script.model import Drill
@@ -32,7 +34,10 @@ def page_html(
     partner = next(partner_drills(drill), None) is not None
     css = _resource("page.css") + themed()
     script = f"{_resource('sound.js')}\n{_resource('page.js')}"
-    data = page_data(drill, draws, clip_of, book, audience(drill), partner)
+    whom = audience(drill)
+    feeds = feeds_of(draws, whom)
+    pictures = figures(whom, feeds)
+    data = page_data(drill, draws, clip_of, book, whom, partner)
     data |= {"gate": bool(first), "fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
@@ -41,8 +46,9 @@ def page_html(
         title=escape(drill.drill),
         css=css,
         script=script,
-        cautions="".join(f"<p>{escape(caution)}</p>" for caution in first),
-        paper=sheet(drill, draws[0].level, first),
+        cautions="".join(f"<p>{escape(caution)}</p>" for caution in first) + pictures,
+        feeds=definitions(whom, feeds) if feeds else "",
+        paper=sheet(drill, draws[0].level, first, pictures),
         picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),
     )

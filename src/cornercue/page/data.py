@@ -7,9 +7,11 @@ import io
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from cornercue.feed.table import Audience
+from cornercue.feed.table import FEEDS, Audience
 from cornercue.page.sheet import points_of
+from cornercue.picture.feed import name_of
 from cornercue.script.model import Drill
+from cornercue.technique.sides import Side
 from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import Phrasebook
@@ -88,7 +90,21 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["listener"] = cue.listener
     if cue.due is not None:
         data |= {"due": round(cue.due, 4), "feed": feed_of(cue, book, whom)}
+        if fed := fed_in(cue, whom):
+            data["picture"] = name_of(*fed)
     return data
+
+
+def feeds_of(draws: Iterable[Timeline], whom: Audience) -> list[tuple[str, Side]]:
+    """Every defence that is fed, with the student's side, as they come; one without sides is fed to the left."""
+    return list(dict.fromkeys(fed for draw in draws for cue in draw.cues if (fed := fed_in(cue, whom))))
+
+
+def fed_in(cue: Cue, whom: Audience) -> tuple[str, Side] | None:
+    """The defence that a cue lets the feeder feed, if there is a picture of it."""
+    if cue.due is None or not cue.moves or cue.moves[0].technique not in FEEDS[whom]:
+        return None
+    return cue.moves[0].technique, cue.moves[0].side or "left"
 
 
 def feed_of(cue: Cue, book: Phrasebook, whom: Audience) -> str:

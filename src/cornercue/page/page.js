@@ -37,6 +37,16 @@ function feederWords(now) {
   return { call: cue.feed, hands: left > 0.9 ? `in ${Math.ceil(left)}` : "now", cue };
 }
 
+// The feed that is due, as a picture: none for the student, and none after a stop.
+function drawFeed(cue) {
+  const shown = element("feed");
+  shown.toggleAttribute("hidden", !cue?.picture);
+  if (!cue?.picture || shown.dataset.feed === cue.picture) return;
+  shown.dataset.feed = cue.picture;
+  shown.setAttribute("aria-label", cue.feed);
+  shown.firstElementChild.setAttribute("href", `#${cue.picture}`);
+}
+
 function draw() {
   const now = position();
   const { cues, spans } = player.draw;
@@ -46,6 +56,7 @@ function draw() {
   const words = player.feeder ? feederWords(now) : studentWords(current);
   const stopped = player.state === "stopped";
   if (stopped) Object.assign(words, { call: "STOP", hands: "" });
+  drawFeed(stopped ? null : words.cue);
   fitted("call", words.call);
   show("hands", words.hands);
   // A defence that is to be read or heard is not told beforehand; nothing comes after a stop until somebody goes on.
@@ -88,7 +99,9 @@ function drawPoints(block) {
 // The largest type in which the words fit their room; a word is broken only where the smallest is too large for it.
 function fitted(id, text) {
   const box = element(id);
-  const room = `${innerWidth}x${innerHeight}`;
+  const beside = innerWidth >= 1.25 * innerHeight;  // as in page.css: there the picture leaves the words their height
+  const share = beside || element("feed").hasAttribute("hidden") ? 0.4 : 0.22;
+  const room = `${innerWidth}x${innerHeight}x${share}`;
   if (box.textContent === text && box.dataset.room === room) return;
   box.textContent = text;
   box.dataset.room = room;
@@ -97,7 +110,7 @@ function fitted(id, text) {
   while (high - low > 1) {
     const size = (low + high) / 2;
     box.style.fontSize = `${size}px`;
-    if (box.scrollWidth <= box.clientWidth && box.scrollHeight <= innerHeight * 0.4) low = size;
+    if (box.scrollWidth <= box.clientWidth && box.scrollHeight <= innerHeight * share) low = size;
     else high = size;
   }
   box.style.fontSize = `${low}px`;

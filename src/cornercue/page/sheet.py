@@ -11,13 +11,13 @@ from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.technique.move import Move
 
 
-def sheet(drill: Drill, level: int, cautions: Iterable[str]) -> str:
-    """The printed sheet of a drill at a level."""
+def sheet(drill: Drill, level: int, cautions: Iterable[str], pictures: str = "") -> str:
+    """The printed sheet of a drill at a level; `pictures` of its feeds, as HTML, follow the cautions."""
     parts = [f"<h2>{escape(drill.drill)}</h2>", f"<p>Level {level}. {escape(drill.about or '')}</p>"]
     if drill.gear:
         parts.append(f"<p>You need: {escape(', '.join(drill.gear))}.</p>")
     if first := list(cautions):
-        parts.append(f"<h3>Read this first</h3>{_listed(first, 'ul')}")
+        parts.append(f"<h3>Read this first</h3>{_listed(first, 'ul')}{pictures}")
     steps = [_item(step, level) for step in drill.steps]
     parts.append(f"<h3>The drill</h3><ol>{''.join(steps)}</ol>")
     parts.append("<p>Follow your instructor and your club. Stop at pain or dizziness.</p>")

@@ -20,9 +20,14 @@ def check_suffix(path: Path) -> None:
 
 
 def write_picture(path: Path, timeline: Timeline) -> None:
-    """Writes the picture, whole or not at all. Raises `InputFault` or `MachineLacks`."""
+    """Writes the picture of a drill. Raises `InputFault` or `MachineLacks`."""
     check_suffix(path)
-    drawing = svg(timeline)
+    write_drawing(path, svg(timeline))
+
+
+def write_drawing(path: Path, drawing: str) -> None:
+    """Writes an SVG drawing, whole or not at all. Raises `InputFault` or `MachineLacks`."""
+    check_suffix(path)
     data = png(drawing) if path.suffix.lower() == ".png" else f'<?xml version="1.0"?>\n{drawing}\n'.encode()
     with written_whole(path) as part:
         try:

@@ -63,13 +63,13 @@ def themed() -> str:
 def patterns(parent: Element) -> None:
     """Defines what bars are filled with, besides plain colours: `url(#picture-left)` and so on."""
     defs = SubElement(parent, "defs")
-    _pattern(defs, "left", 5, "ground", {"d": "M-1 6L6-1M-1 1L1-1M4 6L6 4", **line("ink", 1.3)})
-    _pattern(defs, "right", 4, "ground", {"d": "M1 1h1.8v1.8H1z", **fill("ink")})
-    _pattern(defs, "southpaw", 4, "ground", {"d": "M1 0v4", **line("ink", 1.8)})
-    _pattern(defs, "rest", 7, "water", {"d": "M-1 3L3-1M-1 10L10-1M5 9L9 5", **line("ink", 0.9)})
+    pattern(defs, "left", 5, "ground", {"d": "M-1 6L6-1M-1 1L1-1M4 6L6 4", **line("ink", 1.3)})
+    pattern(defs, "right", 4, "ground", {"d": "M1 1h1.8v1.8H1z", **fill("ink")})
+    pattern(defs, "southpaw", 4, "ground", {"d": "M1 0v4", **line("ink", 1.8)})
+    pattern(defs, "rest", 7, "water", {"d": "M-1 3L3-1M-1 10L10-1M5 9L9 5", **line("ink", 0.9)})
 
 
-def _pattern(defs: Element, name: str, size: int, ground: str, mark: dict[str, str]) -> None:
+def pattern(defs: Element, name: str, size: int, ground: str, mark: dict[str, str]) -> None:
     side = str(size)
     tile = SubElement(
         defs, "pattern", {"id": f"picture-{name}", "width": side, "height": side, "patternUnits": "userSpaceOnUse"}
