@@ -21,9 +21,10 @@ from statistics import median
 import numpy as np
 import soundfile
 
+from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.timeline import Cue, Timeline
-from cornercue.track.files import write
-from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.track.sound_files import write
+from cornercue.voice.clip import Clip
 
 ROUNDS = 9
 CLIPS = 40

@@ -33,7 +33,7 @@ class Counted:
 
 
 @dataclass(frozen=True)
-class Taught:
+class TaughtMove:
     """Slow repetitions, technique by technique."""
 
     calls: int
@@ -51,7 +51,7 @@ class Called:
     every: float | None
 
 
-Item = Rest | Timed | Counted | Taught | Called
+Item = Rest | Timed | Counted | TaughtMove | Called
 
 
 @dataclass(frozen=True)
@@ -119,7 +119,7 @@ def _combination(step: Data, context: _Context) -> Iterator[Item]:
     every = seconds_of(step["every"]) if "every" in step else None
     for stance in _stances(context):
         if step.get("teach"):
-            yield Taught(step["teach"] * len(written))
+            yield TaughtMove(step["teach"] * len(written))
         as_written = stance == ("southpaw" if context.stance == "southpaw" else "orthodox")
         turned = tuple(degrees if as_written else [angle if angle == 180 else -angle for angle in degrees])
         yield Called(reps, turned, stance, len(written), pace, every)

@@ -11,19 +11,20 @@ from pathlib import Path
 import numpy as np
 
 from cornercue.errors import MachineLacks
-from cornercue.player.coming import Coming
 from cornercue.player.keys import Command
 from cornercue.player.outputs import Heard, Output
-from cornercue.player.place import AT_ONCE
+from cornercue.player.passage import AT_ONCE
+from cornercue.player.timeline_thread import Coming
 from cornercue.player.transport import Ending, Transport
 from cornercue.player.view import View
 from cornercue.script.read import parse_drill
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.blocks import block_titles
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import counted_in, unfold
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
-from cornercue.track.mix import SAMPLE_RATE, Samples, blocks
+from cornercue.track.mix import blocks
 from cornercue.voice.clip import Clip
 
 DRILL = parse_drill(

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 import soxr  # type: ignore[import-untyped]  # it ships no types
 
-from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.speech import Speech
 
 Samples = npt.NDArray[np.float64]

@@ -19,7 +19,7 @@ from pathlib import Path
 import numpy as np
 import pyte
 
-from cornercue.track.mix import Samples
+from cornercue.sound import Samples
 from loudspeaker import BYTES_A_SECOND
 from lounge import with_devices_of
 

@@ -17,12 +17,12 @@ import pytest
 from click.testing import CliRunner, Result
 
 from cornercue.cli.main import commands
-from cornercue.script.drawn import Partner
 from cornercue.script.model import Drill
+from cornercue.script.random_calls import Partner
 from cornercue.script.read import read_drill
+from cornercue.sound import Samples
 from cornercue.technique.move import Move
 from cornercue.timing.phrasebook import phrasebook
-from cornercue.track.mix import Samples
 from test_track_captions import read_webvtt
 
 FEEDER = """\

@@ -92,7 +92,7 @@ def test_explain_offers_the_nearest_rule() -> None:
     result = run("check", "--explain", "flwo")
     assert result.exit_code == 2
     assert "there is no rule `flwo`; did you mean `flow`?" in result.output
-    assert "one of flow, sides, fit, rest" in run("check", "--explain", "everything").output
+    assert "one of `flow`, `sides`, `fit`, `rest`" in run("check", "--explain", "everything").output
 
 
 @pytest.mark.parametrize("name", [rule.NAME for rule in RULES])

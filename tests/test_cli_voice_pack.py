@@ -13,9 +13,9 @@ import soundfile
 from click.testing import CliRunner, Result
 
 from cornercue.cli.main import commands
-from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.pack import Pack
-from cornercue.voice.sheet import read_sheet, spoken_key
+from cornercue.voice.reading_sheet import read_sheet, spoken_key
 from cornercue.voice.speech import Speech, open_voice
 from recorded import Faults, recording
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 import pytest
 
 from coaching import found_by
-from cornercue.coaching.exercises import is_gentle, is_round, is_strength, minutes
+from cornercue.coaching.exercises import is_gentle, is_round, is_strength
 from cornercue.coaching.rest import review
+from cornercue.durations import lasting
 
 ADULTS = "junior: no\n"
 
@@ -113,4 +114,4 @@ def test_names_tell_what_an_exercise_is() -> None:
 
 
 def test_durations_are_told_as_people_say_them() -> None:
-    assert [minutes(seconds) for seconds in (45, 60, 90, 200)] == ["45 s", "1 min", "1 min 30 s", "3 min 20 s"]
+    assert [lasting(seconds) for seconds in (45, 60, 90, 200)] == ["45 s", "1 min", "1 min 30 s", "3 min 20 s"]

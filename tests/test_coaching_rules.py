@@ -12,7 +12,7 @@ from jsonschema import Draft202012Validator
 
 from coaching import reviewed, reviewed_file, timeline_of
 from cornercue.coaching.rules import RULES, Rule, page, review, rule_named
-from cornercue.coaching.walk import own
+from cornercue.coaching.traversal import own
 from cornercue.script import silence
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill

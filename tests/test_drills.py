@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from cornercue.coaching.exercises import is_strength
-from cornercue.coaching.walk import done
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import done
 from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.read import read_drill
 from cornercue.script.solo import Combination, Exercise, Hold, Say
 from cornercue.technique.table import TECHNIQUES

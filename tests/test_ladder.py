@@ -10,18 +10,18 @@ import pytest
 
 from cornercue.coaching.exercises import is_gentle
 from cornercue.coaching.rules import review
-from cornercue.ladder.fit import fitted
+from cornercue.ladder.fitting import fitted
 from cornercue.ladder.rounds import Ladder
-from cornercue.script.drawn import Partner
 from cornercue.script.model import Drill
+from cornercue.script.random_calls import Partner
 from cornercue.script.read import parse_drill
 from cornercue.script.solo import Exercise
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
-from cornercue.timing.tally import tally
 from cornercue.timing.timeline import Timeline
+from cornercue.totals.tally import tally
 
 MINUTES = (3, 5, 8, 10, 20, 45)
 WAYS: dict[str, dict[str, Any]] = {

@@ -16,11 +16,11 @@ import pytest
 
 from cornercue.cli.session import session
 from cornercue.script.read import read_drill
+from cornercue.sound import SAMPLE_RATE
 from cornercue.technique.sides import SIDES
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import RATES
-from cornercue.voice.clip import SAMPLE_RATE
 from cornercue.voice.natural import lack
 from cornercue.voice.speech import Speech, open_voice
 from ear import AROUND, RATE, Ear, Sound, at_ear_rate, decibels, in_noise, is_tone, joined, listened_to, pink, sounds

@@ -15,8 +15,8 @@ from click.testing import CliRunner
 
 from cornercue.cli.main import commands
 from cornercue.page.data import feeds_of
-from cornercue.page.feeds import figures
-from cornercue.page.sheet import described, sheet
+from cornercue.page.feed_figures import figures
+from cornercue.page.paper import described, sheet
 from cornercue.script.read import read_drill
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -119,7 +119,7 @@ def cues(view: Any) -> list[dict[str, Any]]:
 
 def test_every_sound_of_a_minute_lies_within_2_ms_of_the_timeline(view: Any, drill_page: Path) -> None:
     """The page's own placing through an offline clock, each sound found again by correlation."""
-    from cornercue.track.tones import tone_samples
+    from cornercue.track.tone_samples import tone_samples
     from cornercue.voice.speech import open_voice
 
     rate = 22_050

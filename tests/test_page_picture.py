@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from cornercue.cli.main import commands
-from cornercue.picture.look import COLOURS
+from cornercue.picture.style import COLOURS
 
 CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from PIL import Image
 
 from cornercue.cli.main import commands
-from cornercue.picture.look import COLOURS, lines_of, width_of, written
 from cornercue.picture.png import png
 from cornercue.picture.rows import MOST_ON_A_PAGE, MOST_ROWS, picture_of
+from cornercue.picture.style import COLOURS, lines_of, width_of, written
 from cornercue.picture.svg import svg
 from cornercue.script.read import read_drill
 from cornercue.timing.blocks import block_titles

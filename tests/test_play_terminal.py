@@ -18,7 +18,7 @@ import pytest
 import soundfile
 
 from cornercue.player.transport import ASLEEP, LOST, PAUSED
-from cornercue.track.mix import Samples
+from cornercue.sound import Samples
 from terminal import Loudspeaker, Terminal, terminal
 from test_player_outputs import BOTH, alsa
 

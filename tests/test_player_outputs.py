@@ -18,10 +18,11 @@ from cornercue.errors import MachineLacks
 from cornercue.player.choose import NAMES, choose
 from cornercue.player.outputs import Output
 from cornercue.player.silent_output import SilentOutput
-from cornercue.track.files import write
-from cornercue.track.mix import SAMPLE_RATE, Channels, blocks
+from cornercue.sound import SAMPLE_RATE
+from cornercue.track.mix import Channels, blocks
+from cornercue.track.sound_files import write
 from lounge import with_devices_of
-from test_track_files import drill, spoken
+from test_track_sound_files import drill, spoken
 
 alsa = pytest.mark.skipif(
     sys.platform != "linux" or ctypes.util.find_library("asound") is None,
@@ -52,7 +53,7 @@ PLAY = """
     import sys
     from cornercue.player.choose import choose
     from cornercue.track.mix import COLUMNS, blocks
-    from test_track_files import drill, spoken
+    from test_track_sound_files import drill, spoken
     name, channels = sys.argv[1:]
     told = []
     choose(name).output.play(

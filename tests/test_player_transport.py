@@ -11,14 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cornercue.errors import InputFault, MachineLacks
-from cornercue.player.coming import Coming
 from cornercue.player.keys import Command
 from cornercue.player.outputs import Output
+from cornercue.player.timeline_thread import Coming
 from cornercue.player.transport import ASLEEP, LAST, LOST, MOMENT, PAUSED, Ending
 from cornercue.player.view import Moments
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
-from cornercue.track.mix import SAMPLE_RATE, Samples, blocks
+from cornercue.track.mix import blocks
 from lounge import (
     BLOCKS,
     COUNT_IN,

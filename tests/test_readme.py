@@ -15,7 +15,7 @@ from cornercue.cli.main import commands
 from cornercue.coaching.rules import rules_table
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.read import read_drill
-from cornercue.script.step import Written, keys_of
+from cornercue.script.step import ScriptNode, keys_of
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
@@ -49,7 +49,7 @@ def row(opener: str) -> str:
     return found[0]
 
 
-def keys_of_its_own(model: type[Written]) -> list[str]:
+def keys_of_its_own(model: type[ScriptNode]) -> list[str]:
     """The keys of a step without `silence`, which every step may have."""
     return [key for key in keys_of(model) if key != "silence"]
 

@@ -153,9 +153,8 @@ def test_a_name_that_leaves_the_side_open_is_asked_for_or_taken_as_both() -> Non
 
 
 def test_an_unknown_word_gets_the_nearest_known_one() -> None:
-    with pytest.raises(UnknownTechnique, match=r"`lead hok` is not a technique; did you mean `lead hook`\?") as caught:
+    with pytest.raises(UnknownTechnique, match=r"`lead hok` is not a technique; did you mean `lead hook`\?"):
         resolve("lead hok")
-    assert caught.value.nearest == "lead hook"
     with pytest.raises(UnknownTechnique, match="`cornercue techniques` lists the known ones"):
         resolve("zzzzzz")
 

@@ -26,8 +26,8 @@ from cornercue.timing.faults import TimingFault
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import written_cautions
 from cornercue.timing.setting import Request
-from cornercue.timing.tally import sentences, tally
 from cornercue.timing.timeline import Cue, Timeline
+from cornercue.totals.tally import sentences, tally
 from strategies import PACES, as_yaml, voices
 
 SIDED = ("parry", "cover", "weave", "slip", "high block", "low block")
@@ -496,7 +496,7 @@ def test_a_junior_drill_inside_one_of_adults_brings_the_cautions_for_juniors(tmp
     ("step", "sentence"),
     [
         ("partner: [pary]\n  reps: 2", r":3:\d+: `pary` is not a defence; did you mean `parry`\?"),
-        ("partner: [jab]\n  reps: 2", r":3:\d+: `jab` is not a defence; one of parry, cover"),
+        ("partner: [jab]\n  reps: 2", r":3:\d+: `jab` is not a defence; one of `parry`, `cover`"),
         ("partner: [parry left]\n  reps: 2", r"names a side; write `parry`, and `sides: left`"),
         ("partner: {parry: 0}\n  reps: 2", r"the weight of `parry` is `0`; weights are more than 0"),
         ("partner: {parry: -1}\n  reps: 2", r"the weight of `parry` is `-1`; weights are more than 0"),

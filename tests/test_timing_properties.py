@@ -13,7 +13,7 @@ import yaml
 from hypothesis import given, reject
 from hypothesis import strategies as st
 
-from asked import Called, Counted, Item, Rest, Taught, Timed, asked
+from asked import Called, Counted, Item, Rest, TaughtMove, Timed, asked
 from cornercue.errors import InputFault
 from cornercue.script.read import parse_drill
 from cornercue.technique.table import TECHNIQUES
@@ -33,7 +33,7 @@ _TECHNIQUES = {technique.name: technique for technique in TECHNIQUES}
 
 
 @dataclass(frozen=True)
-class Laid:
+class Layout:
     """A script with the timeline made of it."""
 
     script: Script
@@ -63,26 +63,26 @@ requests = st.builds(
 
 
 @st.composite
-def laid_out(draw: st.DrawFn) -> Laid:
+def laid_out(draw: st.DrawFn) -> Layout:
     script, request, seed = draw(scripts()), draw(requests), draw(voice_seeds)
     drill, voice, beat = script.read(), speech(seed), beats(seed)
     try:
         timeline = expand(drill, request, voice, beat)
-        return Laid(script, request, timeline, lambda: expand(script.read(), request, voice, beat))
+        return Layout(script, request, timeline, lambda: expand(script.read(), request, voice, beat))
     except InputFault as fault:
         assert "passes six hours" in str(fault)  # noqa: PT017
         reject()
 
 
 @given(laid_out())
-def test_speech_never_overlaps_speech_and_starts_never_decrease(laid: Laid) -> None:
+def test_speech_never_overlaps_speech_and_starts_never_decrease(laid: Layout) -> None:
     assert all(one.start <= two.start for one, two in pairwise(laid.timeline.cues))
     for one, two in pairwise(laid.timeline.spoken()):
         assert two.start - one.end >= GAP - CLOSE, (one, two)
 
 
 @given(laid_out())
-def test_start_and_end_tones_cover_no_words(laid: Laid) -> None:
+def test_start_and_end_tones_cover_no_words(laid: Layout) -> None:
     for tone in laid.timeline.cues:
         if tone.tone in ("start", "end"):
             for cue in laid.timeline.spoken():
@@ -90,7 +90,7 @@ def test_start_and_end_tones_cover_no_words(laid: Laid) -> None:
 
 
 @given(laid_out())
-def test_the_end_of_the_last_cue_is_the_duration(laid: Laid) -> None:
+def test_the_end_of_the_last_cue_is_the_duration(laid: Layout) -> None:
     timeline = laid.timeline
     assert timeline.duration == timeline.cues[-1].end == max(cue.end for cue in timeline.cues)
     assert all(cue.start >= 0 and cue.end > cue.start for cue in timeline.cues)
@@ -99,7 +99,7 @@ def test_the_end_of_the_last_cue_is_the_duration(laid: Laid) -> None:
 
 
 @given(laid_out())
-def test_every_work_and_every_rest_asked_for_is_there(laid: Laid) -> None:
+def test_every_work_and_every_rest_asked_for_is_there(laid: Layout) -> None:
     for span, item in laid.items:
         assert span.kind == ("rest" if isinstance(item, Rest) else "work")
         if isinstance(item, Rest) and not laid.advised(span.line, "too short for its words"):
@@ -111,7 +111,7 @@ def test_every_work_and_every_rest_asked_for_is_there(laid: Laid) -> None:
 
 
 @given(laid_out())
-def test_every_repetition_asked_for_is_called_or_counted(laid: Laid) -> None:
+def test_every_repetition_asked_for_is_called_or_counted(laid: Layout) -> None:
     for span, item in laid.items:
         calls, counts = laid.within(span, "call"), laid.within(span, "count")
         if isinstance(item, Called):
@@ -119,7 +119,7 @@ def test_every_repetition_asked_for_is_called_or_counted(laid: Laid) -> None:
             assert [(cue.angle, cue.rep) for cue in calls] == wanted
             assert {cue.stance for cue in calls} == {item.stance}
             assert {len(cue.moves) for cue in calls} == {item.techniques}
-        elif isinstance(item, Taught):
+        elif isinstance(item, TaughtMove):
             assert len(calls) == item.calls
         elif isinstance(item, Counted):
             assert [(cue.set, cue.rep) for cue in counts] == [(item.set, n) for n in range(1, item.reps + 1)]
@@ -136,7 +136,7 @@ def heard(cue: Cue) -> float:
 
 
 @given(laid_out())
-def test_counts_and_one_word_calls_have_a_beat_within_their_sound(laid: Laid) -> None:
+def test_counts_and_one_word_calls_have_a_beat_within_their_sound(laid: Layout) -> None:
     for cue in laid.timeline.cues:
         if cue.kind == "count":
             assert cue.beat is not None
@@ -148,7 +148,7 @@ def test_counts_and_one_word_calls_have_a_beat_within_their_sound(laid: Laid) ->
 
 
 @given(laid_out())
-def test_repetitions_are_evenly_spaced_as_asked_unless_told_otherwise(laid: Laid) -> None:
+def test_repetitions_are_evenly_spaced_as_asked_unless_told_otherwise(laid: Layout) -> None:
     for span, item in laid.items:
         cues = laid.within(span, "call", "count")
         if isinstance(item, Called | Counted):
@@ -162,7 +162,7 @@ def test_repetitions_are_evenly_spaced_as_asked_unless_told_otherwise(laid: Laid
 
 
 @given(laid_out())
-def test_every_rest_ends_with_a_count_in(laid: Laid) -> None:
+def test_every_rest_ends_with_a_count_in(laid: Layout) -> None:
     for span in laid.timeline.spans:
         if span.kind == "rest":
             counts = laid.within(span, "count")
@@ -176,7 +176,7 @@ def test_every_rest_ends_with_a_count_in(laid: Laid) -> None:
 
 
 @given(laid_out())
-def test_work_is_counted_in_and_starts_with_a_tone(laid: Laid) -> None:
+def test_work_is_counted_in_and_starts_with_a_tone(laid: Layout) -> None:
     for span in laid.timeline.spans:
         if span.kind == "work":
             assert [cue.tone for cue in laid.timeline.cues if cue.start == span.start and cue.tone] == ["start"]
@@ -185,7 +185,7 @@ def test_work_is_counted_in_and_starts_with_a_tone(laid: Laid) -> None:
 
 
 @given(laid_out())
-def test_work_ends_with_a_warning_and_a_tone(laid: Laid) -> None:
+def test_work_ends_with_a_warning_and_a_tone(laid: Layout) -> None:
     tones = [cue for cue in laid.timeline.cues if cue.kind == "tone"]
     for span in laid.timeline.spans:
         if span.kind == "work":
@@ -199,9 +199,9 @@ def test_work_ends_with_a_warning_and_a_tone(laid: Laid) -> None:
 
 
 @given(laid_out())
-def test_the_next_call_never_comes_before_the_student_is_back_on_guard(laid: Laid) -> None:
+def test_the_next_call_never_comes_before_the_student_is_back_on_guard(laid: Layout) -> None:
     for span, item in laid.items:
-        if isinstance(item, Called | Taught):
+        if isinstance(item, Called | TaughtMove):
             pace: Any = item.pace if isinstance(item, Called) else "learning"
             calls = laid.within(span, "call")
             for call, following in pairwise([*(calls), None]):
@@ -220,7 +220,7 @@ def seconds_to_do(call: Cue, pace: Any) -> float:
 
 
 @given(laid_out())
-def test_the_turns_lead_where_the_calls_say_and_back_to_the_front(laid: Laid) -> None:
+def test_the_turns_lead_where_the_calls_say_and_back_to_the_front(laid: Layout) -> None:
     """Follows the spoken turns alone, as a student does."""
     facing = 0
     for cue, following in pairwise([*laid.timeline.cues, None]):
@@ -243,7 +243,7 @@ def turned(facing: int, text: str) -> int:
 
 
 @given(laid_out())
-def test_every_cue_points_to_its_step_of_the_script(laid: Laid) -> None:
+def test_every_cue_points_to_its_step_of_the_script(laid: Layout) -> None:
     lines = [set(lines_of(step)) for step in step_nodes(laid.script)]
     said_first = [cue.text for cue in laid.timeline.cues].index(
         phrasebook().say("opening", title=laid.timeline.drill, level=phrasebook().number(laid.timeline.level))
@@ -276,7 +276,7 @@ def lines_of(step: yaml.Node) -> Iterator[int]:
 
 
 @given(laid_out())
-def test_the_same_inputs_give_the_same_timeline(laid: Laid) -> None:
+def test_the_same_inputs_give_the_same_timeline(laid: Layout) -> None:
     assert laid.again() == laid.timeline
     data = laid.timeline.as_data()
     assert json.loads(json.dumps(data)) == data

@@ -17,7 +17,7 @@ from cornercue.cli.main import commands
 from cornercue.errors import InputFault, MachineLacks
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.captions import TONES, captioned, captions
-from test_track_files import drill
+from test_track_sound_files import drill
 
 
 @dataclass(frozen=True)

@@ -17,15 +17,15 @@ from mutagen.mp3 import MP3
 
 from cornercue.script.model import Drill
 from cornercue.script.read import parse_drill, read_drill
+from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Cue, Span, Timeline
 from cornercue.track.chapters import add_chapters, spans
-from cornercue.track.files import write
-from cornercue.voice.clip import SAMPLE_RATE
-from test_track_files import spoken
+from cornercue.track.sound_files import write
+from test_track_sound_files import spoken
 
 DRILLS = Path(__file__).parent.parent / "drills"
 

@@ -10,11 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.timeline import Cue, Listener, Timeline
 from cornercue.timing.tones import TONE_SECONDS
 from cornercue.track.mix import Channels, blocks, total_frames
-from cornercue.track.tones import tone_samples
-from cornercue.voice.clip import SAMPLE_RATE, Clip, Samples
+from cornercue.track.tone_samples import tone_samples
+from cornercue.voice.clip import Clip
 
 
 def clip(text: str, frames: int, level: int = 1000) -> Clip:

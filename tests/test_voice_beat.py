@@ -23,10 +23,11 @@ from pocketsphinx import Decoder
 
 from cornercue.errors import MachineLacks
 from cornercue.script.read import parse_drill
+from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request, no_beat
 from cornercue.voice.beat import beat_of
-from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.voice.clip import Clip
 from cornercue.voice.level import clip_from
 from cornercue.voice.source import Recording
 from cornercue.voice.speech import Speech, open_voice

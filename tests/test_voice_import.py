@@ -12,15 +12,16 @@ import pytest
 import soundfile
 from scipy.signal import lfilter
 
+from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
+from cornercue.sound import SAMPLE_RATE
 from cornercue.voice import recording as recording_module
-from cornercue.voice.clip import SAMPLE_RATE
 from cornercue.voice.likeness import is_voiced
 from cornercue.voice.match import match
+from cornercue.voice.pack_import import Takes, matched, takes
+from cornercue.voice.reading_sheet import Line
 from cornercue.voice.recording import Sound, pieces, read_sound
-from cornercue.voice.sheet import Line
 from cornercue.voice.speech import Speech, open_voice
-from cornercue.voice.takes import Takes, clock, matched, takes
 from recorded import Faults, Samples, recording
 
 TEXTS = [
@@ -250,4 +251,5 @@ def test_only_the_sentence_is_said_about_a_damaged_mp3(tmp_path: Path, capfd: py
 
 
 def test_times_are_told_as_a_player_shows_them() -> None:
-    assert [clock(seconds) for seconds in (0, 59.96, 61.25, 605)] == ["0:00.0", "1:00.0", "1:01.2", "10:05.0"]
+    told = [clock_with_tenths(seconds) for seconds in (0, 59.96, 61.25, 605)]
+    assert told == ["0:00.0", "1:00.0", "1:01.2", "10:05.0"]

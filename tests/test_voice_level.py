@@ -11,7 +11,8 @@ from scipy.signal import lfilter
 
 import cornercue.voice.loudness as loudness_module
 from cornercue.errors import InputFault
-from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.sound import SAMPLE_RATE
+from cornercue.voice.clip import Clip
 from cornercue.voice.level import clip_from, levelled, limited, loudness, true_peak
 from cornercue.voice.loudness import Sound, integrated_loudness, k_weighted
 from cornercue.voice.source import Recording

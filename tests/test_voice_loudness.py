@@ -23,10 +23,11 @@ from scipy.fft import next_fast_len
 from scipy.signal import lfilter, resample
 
 from cornercue.script.read import read_drill
+from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
-from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.voice.clip import Clip
 from cornercue.voice.natural import lack
 from cornercue.voice.speech import Phrase, open_voice
 

@@ -12,7 +12,8 @@ import pytest
 import soundfile
 
 from cornercue.errors import InputFault
-from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.sound import SAMPLE_RATE
+from cornercue.voice.clip import Clip
 from cornercue.voice.pack import INDEX, JOIN, LARGEST_CLIP, Pack, PackSpeech, write_pack
 from cornercue.voice.speech import Speech, open_voice
 

@@ -22,8 +22,8 @@ import pytest
 import soundfile
 
 from cornercue.errors import InputFault, MachineLacks
+from cornercue.sound import SAMPLE_RATE
 from cornercue.voice import espeak, system
-from cornercue.voice.clip import SAMPLE_RATE
 from cornercue.voice.espeak import Library, find_library
 from cornercue.voice.level import clip_from, loudness, true_peak
 from cornercue.voice.loudness import Sound

@@ -65,11 +65,11 @@ def _own_pack(path: Path, drill: Drill) -> Pack | None:
 def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
     """Prints what is to be said about one script; True where it has no fault, and no warning if that is strict."""
     from cornercue.cli.session import laid_out
+    from cornercue.durations import clock
     from cornercue.script.read import read_drill
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.setting import Request
-    from cornercue.timing.summary import short, summarised
-    from cornercue.timing.tally import clock
+    from cornercue.totals.summary import short, summarised
 
     try:
         drill = read_drill(path)

@@ -29,7 +29,7 @@ def page(script: str, output: str, draws: int, **asked: Any) -> None:
       cornercue page drills/three-defences.yaml -o three-defences.html
     """
     from cornercue.cli.session import read
-    from cornercue.track.whole import written_whole
+    from cornercue.whole_files import written_whole
 
     path = Path(output)
     if path.suffix.lower() not in (".html", ".htm"):

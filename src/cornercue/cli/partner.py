@@ -9,7 +9,7 @@ import click
 
 from cornercue.cli.new import write_new
 from cornercue.cli.options import captions, drawn_seed, overrides, split
-from cornercue.cli.playing import Repeatable, Wanted, playing, refuse
+from cornercue.cli.play_options import PlayOptions, Repeatable, playing, refuse
 from cornercue.errors import InputFault, MachineLacks
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ MOST = 16
 def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
     from pydantic_core import PydanticCustomError
 
-    from cornercue.script.drawn import defence_of
+    from cornercue.script.random_calls import defence_of
 
     try:
         names = tuple(defence_of(name).name for name in value.split(","))
@@ -32,7 +32,7 @@ def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[s
 
 
 def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[str, ...]:
-    from cornercue.ladder.script import techniques_of
+    from cornercue.ladder.script_text import techniques_of
     from cornercue.technique.lookup import resolve
 
     if value == ("none",):
@@ -83,7 +83,7 @@ def _answers(ctx: click.Context, param: click.Parameter, value: tuple[str, ...])
 @playing
 @overrides
 def partner(
-    save: str | None, file: str | None, captions: bool, split: bool, wanted: Wanted, adults: bool, **asked: Any
+    save: str | None, file: str | None, captions: bool, split: bool, wanted: PlayOptions, adults: bool, **asked: Any
 ) -> None:
     """Feed a student at home: parry, cover and weave, first one by one, then mixed, then with an answer.
 
@@ -93,10 +93,10 @@ def partner(
     Example:
       cornercue partner --minutes 8 --level 2
     """
-    from cornercue.cli.live import play_drill
+    from cornercue.cli.playback import play_drill
     from cornercue.cli.session import session
     from cornercue.script.read import parse_drill
-    from cornercue.track.files import format_of
+    from cornercue.track.sound_files import format_of
 
     for name, given in (("--captions", captions), ("--split", split)):
         if given and not file:
@@ -148,7 +148,7 @@ def _fitted(ladder: Ladder, asked: dict[str, Any]) -> str:
     from dataclasses import replace
 
     from cornercue.cli.session import NO_VOICE, request_for, voiced
-    from cornercue.ladder.fit import fitted
+    from cornercue.ladder.fitting import fitted
     from cornercue.script.model import Drill
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.expand import expand

@@ -7,14 +7,14 @@ from typing import Any
 import click
 
 from cornercue.cli.options import SCRIPT, overrides
-from cornercue.cli.playing import Repeatable, Wanted, playing
+from cornercue.cli.play_options import PlayOptions, Repeatable, playing
 
 
 @click.command(cls=Repeatable, no_args_is_help=True)
 @SCRIPT
 @playing
 @overrides
-def play(script: str, wanted: Wanted, **asked: Any) -> None:
+def play(script: str, wanted: PlayOptions, **asked: Any) -> None:
     """Play the drill through the speakers.
 
     Space pauses and goes on, the arrows go a block back or on and make it louder or softer, R repeats the block, Q
@@ -24,7 +24,7 @@ def play(script: str, wanted: Wanted, **asked: Any) -> None:
     Example:
       cornercue play drills/first-combination.yaml --stance southpaw
     """
-    from cornercue.cli.live import play_drill
+    from cornercue.cli.playback import play_drill
     from cornercue.cli.session import read
 
     play_drill(script, read(script), wanted, asked)

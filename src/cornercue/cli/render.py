@@ -24,7 +24,7 @@ def render(script: str, output: str, captions: bool, split: bool, **asked: Any) 
       cornercue render drills/first-combination.yaml -o evening.mp3
     """
     from cornercue.cli.session import read, session
-    from cornercue.track.files import format_of
+    from cornercue.track.sound_files import format_of
 
     format_of(Path(output))
     with session(script, read(script), asked) as ready:

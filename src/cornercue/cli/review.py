@@ -27,15 +27,11 @@ def _page(ctx: click.Context, param: click.Parameter, name: str | None) -> None:
     if name is None:
         return
     from cornercue.coaching.rules import RULES, page, rule_named
-    from cornercue.technique.lookup import nearest
+    from cornercue.spelling import offer
 
     rule = rule_named(name)
     if rule is None:
-        known = tuple(one.NAME for one in RULES)
-        close = nearest(name, known)
-        raise click.BadParameter(
-            f"there is no rule `{name}`; " + (f"did you mean `{close}`?" if close else f"one of {', '.join(known)}")
-        )
+        raise click.BadParameter(f"there is no rule `{name}`; {offer(name, [one.NAME for one in RULES])}")
     click.echo(page(rule))
     ctx.exit()
 

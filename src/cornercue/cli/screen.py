@@ -17,7 +17,7 @@ def open_page(script: str, drill: Drill, asked: dict[str, Any]) -> None:
     from platformdirs import user_cache_path
 
     from cornercue.cli.page import built
-    from cornercue.track.whole import written_whole
+    from cornercue.whole_files import written_whole
 
     text = built(script, drill, 4, asked, full_screen=True)
     folder = user_cache_path("cornercue", ensure_exists=True)

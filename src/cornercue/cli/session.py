@@ -15,7 +15,7 @@ from cornercue.cli.progress import bar
 from cornercue.cli.show import heading
 from cornercue.errors import MachineLacks
 from cornercue.script.faults import Fault, ScriptFaults
-from cornercue.timing.tally import sentences, tally
+from cornercue.totals.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.script.model import Drill
@@ -39,7 +39,7 @@ class Session:
     def render(self, output: Path, channels: Channels = "mono", captions: bool = False) -> None:
         """Writes the track, saying first what must be known first and last what it asks of people."""
         from cornercue.track.captions import captioned
-        from cornercue.track.files import write
+        from cornercue.track.sound_files import write
 
         for caution in self.cautions:
             click.echo(caution)

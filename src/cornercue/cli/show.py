@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cornercue.cli.options import SCRIPT, overrides
-from cornercue.timing.tally import clock, sentences, tally
+from cornercue.durations import clock
+from cornercue.totals.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.timing.timeline import Cue, Timeline
@@ -31,8 +32,8 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
       cornercue show drills/first-combination.yaml --level 2
     """
     from cornercue.cli.session import read, timeline_for_showing
-    from cornercue.picture.files import check_suffix, write_picture
-    from cornercue.timing.summary import lines, summarised
+    from cornercue.picture.drawing_files import check_suffix, write_picture
+    from cornercue.totals.summary import lines, summarised
 
     if picture:
         check_suffix(Path(picture))

@@ -92,8 +92,8 @@ def one_of(found: Sequence[Technique], wanted: str) -> Technique:
 def draw(technique: Technique, path: Path, adults: bool, side: Side) -> None:
     """Writes the picture of how a defence is fed. Raises `InputFault` or `MachineLacks`."""
     from cornercue.feed.table import FED
-    from cornercue.picture.feed import feed_svg, titled
-    from cornercue.picture.files import check_suffix, write_drawing
+    from cornercue.picture.drawing_files import check_suffix, write_drawing
+    from cornercue.picture.feed_picture import feed_svg, titled
 
     check_suffix(path)
     if technique.name not in FED:

@@ -52,8 +52,8 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
     """
     from cornercue.player.choose import choose
     from cornercue.timing.timeline import Cue, Timeline
-    from cornercue.track.files import format_of, write
     from cornercue.track.mix import blocks
+    from cornercue.track.sound_files import format_of, write
     from cornercue.voice.speech import open_voice
 
     chosen = None if file else choose(device).output

@@ -35,8 +35,8 @@ def sheet(scripts: tuple[str, ...], output: str | None, pack_folder: str | None,
     Example:
       cornercue voice sheet drills/first-combination.yaml -o sheet.txt
     """
-    from cornercue.track.whole import written_whole
-    from cornercue.voice.sheet import sheet_of
+    from cornercue.voice.reading_sheet import sheet_of
+    from cornercue.whole_files import written_whole
 
     pack = opened(pack_folder) if pack_folder else None
     needed = [phrase for script in scripts for phrase in needs(script, asked)]
@@ -74,7 +74,7 @@ def needs(script: str, asked: dict[str, Any]) -> list[tuple[str, str]]:
 
 def lacking(script: str, pack: Pack) -> list[str]:
     """What a drill may say, played as it is written, and the pack can neither say nor join."""
-    from cornercue.voice.sheet import each_once
+    from cornercue.voice.reading_sheet import each_once
 
     asked = dict.fromkeys(("seed", "level", "stance", "pace", "voice"))
     return [text for text in each_once(text for text, _ in needs(script, asked)) if not pack.has(text)]
@@ -103,7 +103,7 @@ def reading_order(phrases: list[tuple[str, str]]) -> Iterator[tuple[str, list[st
 
 
 def _good(pack: Pack, text: str) -> bool:
-    from cornercue.voice.sheet import spoken_key
+    from cornercue.voice.reading_sheet import spoken_key
 
     entry = pack.entries.get(spoken_key(text))
     return entry is not None and not entry.flaws
@@ -127,10 +127,10 @@ def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bo
       cornercue voice import evening.wav --sheet sheet.txt -o my-voice
     """
     from cornercue.voice.pack import write_pack
+    from cornercue.voice.pack_import import takes
+    from cornercue.voice.reading_sheet import read_sheet
     from cornercue.voice.recording import read_sound
-    from cornercue.voice.sheet import read_sheet
     from cornercue.voice.speech import open_voice
-    from cornercue.voice.takes import takes
 
     folder = Path(output)
     if replace and add:

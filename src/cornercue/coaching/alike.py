@@ -16,9 +16,9 @@ from itertools import combinations
 
 from cornercue.coaching.phones import distance
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.walk import own, written_stance
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import own, written_stance
 from cornercue.script.model import Drill, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience

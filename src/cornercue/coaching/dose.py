@@ -19,9 +19,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from cornercue.coaching.exercises import ADULTS, is_strength, minutes
+from cornercue.coaching.exercises import ADULTS, is_strength
 from cornercue.coaching.problem import Problem, Severity
-from cornercue.coaching.walk import Seen, done
+from cornercue.coaching.traversal import Occurrence, done
+from cornercue.durations import lasting
 from cornercue.script.fields import Amount
 from cornercue.script.model import Drill, Include, Repeat
 from cornercue.script.solo import Exercise
@@ -115,7 +116,7 @@ def _who(drill: Drill) -> str:
     return "juniors" if drill.junior else "adults"
 
 
-def _next_level(one: Seen, step: Exercise, reps: Amount, level: int, junior: bool) -> Iterator[Problem]:
+def _next_level(one: Occurrence, step: Exercise, reps: Amount, level: int, junior: bool) -> Iterator[Problem]:
     """What the same script asks for one level higher."""
     now, then = reps.at(level), reps.at(level + 1)
     if then > MOST_IN_A_SET[junior] and then > now * (1 + STEP):
@@ -129,10 +130,10 @@ def _next_level(one: Seen, step: Exercise, reps: Amount, level: int, junior: boo
 
 def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     if timeline.duration > LONG[drill.junior]:
-        text = f"{minutes(timeline.duration)} is long for {_who(drill)}: {minutes(LONG[drill.junior])} is usual at most"
+        text = f"{lasting(timeline.duration)} is long for {_who(drill)}: {lasting(LONG[drill.junior])} is usual at most"
         yield Problem(*drill.at, NAME, "warning", text, f"make two sessions of it{ADULTS if drill.junior else ''}")
     elif drill.junior and timeline.level <= 2 and timeline.duration > LONG_FOR_BEGINNERS:
-        text = f"{minutes(timeline.duration)} is long for juniors of level {timeline.level}: attention goes first"
+        text = f"{lasting(timeline.duration)} is long for juniors of level {timeline.level}: attention goes first"
         yield Problem(*drill.at, NAME, "hint", text, "keep it to half an hour, with something playful at the end")
 
 
@@ -141,5 +142,5 @@ def _one_thing(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     starts = [*block_starts(timeline), timeline.duration]
     for step, start, end in zip(drill.steps, starts, starts[1:], strict=False):
         if drill.junior and end - start > LONG_FOR_ONE_THING and not isinstance(step, Repeat | Include):
-            text = f"this goes on for {minutes(end - start)}, which is long for juniors to do one thing"
+            text = f"this goes on for {lasting(end - start)}, which is long for juniors to do one thing"
             yield Problem(*step.at, NAME, "hint", text, "make it shorter, or put something else in between")

@@ -55,9 +55,3 @@ def set_seconds(step: Exercise, level: int, pace: PaceName | float) -> float:
         return step.for_
     reps = step.reps.at(level) if step.reps else 0
     return reps * (step.every or rep_seconds(pace))
-
-
-def minutes(seconds: float) -> str:
-    """A duration as people say it: "45 s", "2 min", "2 min 30 s"."""
-    whole, rest = divmod(round(seconds), 60)
-    return " ".join([f"{whole} min"] * bool(whole) + [f"{rest} s"] * bool(rest or not whole))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from cornercue.coaching.walk import Seen, written_stance
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import Occurrence, written_stance
 from cornercue.script.model import Drill
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance, limb_of, other_side
@@ -23,10 +23,10 @@ class Call:
     moves: tuple[Move, ...]
     stance: Stance
     times: float
-    seen: Seen
+    seen: Occurrence
 
 
-def expected(seen: Seen, level: int) -> Iterator[Call]:
+def expected(seen: Occurrence, level: int) -> Iterator[Call]:
     """The calls of one step at a level; none of a step without techniques."""
     for stance in stances_of(seen.drill):
         for moves, times in _kinds(seen, level, stance):
@@ -38,7 +38,7 @@ def stances_of(drill: Drill) -> tuple[Stance, ...]:
     return STANCES if drill.stance == "both" else (drill.stance,)
 
 
-def _kinds(seen: Seen, level: int, stance: Stance) -> Iterator[tuple[tuple[Move, ...], float]]:
+def _kinds(seen: Occurrence, level: int, stance: Stance) -> Iterator[tuple[tuple[Move, ...], float]]:
     match seen.step:
         case Combination() as step:
             yield step.moves, step.teach + step.reps.at(level) * len(step.angles)

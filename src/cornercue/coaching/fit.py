@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.walk import place_of
+from cornercue.coaching.traversal import place_of
 from cornercue.script.model import Drill
 from cornercue.timing.timeline import Timeline
 

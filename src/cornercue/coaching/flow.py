@@ -15,9 +15,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem, Severity
-from cornercue.coaching.walk import own, written_stance
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import own, written_stance
 from cornercue.script.model import Drill, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination
 from cornercue.technique.move import Move, in_stance
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of

@@ -16,9 +16,9 @@ import re
 from collections.abc import Iterator, Sequence
 
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.walk import Seen, own
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import Occurrence, own
 from cornercue.script.model import Drill, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination, Hold, Say
 from cornercue.technique.move import Move
 from cornercue.technique.table import PACES, TECHNIQUES, PaceName
@@ -74,9 +74,9 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         for text, remedy in _too_high(step, drill, timeline.level):
             yield Problem(*step.at, NAME, "warning", text, remedy)
         if isinstance(step, Partner | Shadow) and step.gap:
-            yield from _gap(step, Seen(step, drill, step), timeline)
+            yield from _gap(step, Occurrence(step, drill, step), timeline)
         if isinstance(step, Partner):
-            yield from _too_fast(step, Seen(step, drill, step), timeline.level)
+            yield from _too_fast(step, Occurrence(step, drill, step), timeline.level)
             if drill.junior and not warned and any(move.technique.height == "head" for move in _moves(step)):
                 warned = True
                 yield Problem(
@@ -112,7 +112,7 @@ def _too_high(step: Step, drill: Drill, level: int) -> Iterator[tuple[str, str]]
                 yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
 
 
-def _too_fast(step: Partner, seen: Seen, level: int) -> Iterator[Problem]:
+def _too_fast(step: Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
     asked, fit = named_pace(seen.pace), pace_for(level)
     faster = PACES.index(asked) - PACES.index(fit)
     if faster > 0:
@@ -132,7 +132,7 @@ def named_pace(pace: PaceName | float) -> PaceName:
     return "learning" if pace >= 1.0 else "steady" if pace >= 0.5 else "sharp"
 
 
-def _gap(step: Partner | Shadow, seen: Seen, timeline: Timeline) -> Iterator[Problem]:
+def _gap(step: Partner | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
     cues = [cue for cue in timeline.cues if cue.line == step.line and cue.kind == "call" and cue.rep]
     if not cues or step.gap is None:
         return

@@ -17,12 +17,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from cornercue.coaching.exercises import is_gentle, minutes, set_seconds, warms_up
+from cornercue.coaching.exercises import is_gentle, set_seconds, warms_up
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.walk import Seen, done, place_of
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import Occurrence, done, place_of
+from cornercue.durations import lasting
 from cornercue.script.model import Drill
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.technique.move import Move
 from cornercue.timing.phrasebook import phrasebook
@@ -78,7 +79,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     yield from _alone_first(seen, timeline.level)
 
 
-def _warm_up(seen: Sequence[Seen], level: int, full: bool) -> Iterator[Problem]:
+def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Problem]:
     """The first sharp work, or the first work at all in a full session, that comes too soon."""
     warm = 0.0
     for one in seen:
@@ -86,7 +87,7 @@ def _warm_up(seen: Sequence[Seen], level: int, full: bool) -> Iterator[Problem]:
         if isinstance(step, Exercise) and warms_up(step.exercise):
             warm += set_seconds(step, level, one.pace) * step.sets * one.times
         elif full and warm < WARM_UP and _is_work(one):
-            text = f"{minutes(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
+            text = f"{lasting(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
             yield Problem(
                 *one.place.at, NAME, "warning", f"{text}: a full session wants 5 to 10 min",
                 "begin with easy exercises, or include a warm-up",
@@ -98,7 +99,7 @@ def _warm_up(seen: Sequence[Seen], level: int, full: bool) -> Iterator[Problem]:
             return
 
 
-def _moves(one: Seen) -> Iterator[Move]:
+def _moves(one: Occurrence) -> Iterator[Move]:
     match one.step:
         case Combination() as step:
             yield from step.moves
@@ -108,20 +109,20 @@ def _moves(one: Seen) -> Iterator[Move]:
             yield from (move for moves in step.answers for move in moves)
 
 
-def _is_work(one: Seen) -> bool:
+def _is_work(one: Occurrence) -> bool:
     if isinstance(one.step, Exercise):
         return not warms_up(one.step.exercise)
     return isinstance(one.step, Combination | Shadow | Partner) and named_pace(one.pace) != "learning"
 
 
-def _is_sharp(one: Seen) -> bool:
+def _is_sharp(one: Occurrence) -> bool:
     if not isinstance(one.step, Combination | Shadow | Partner):
         return False
     high = any(move.technique.kind == "kick" and move.technique.height == "head" for move in _moves(one))
     return named_pace(one.pace) == "sharp" or high
 
 
-def _cool_down(seen: Sequence[Seen]) -> Iterator[Problem]:
+def _cool_down(seen: Sequence[Occurrence]) -> Iterator[Problem]:
     work = [one for one in seen if not isinstance(one.step, Say | Rest)]
     if not work:
         return
@@ -146,12 +147,12 @@ def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for line, start in late.items():
         yield Problem(
             *place_of(drill, line), NAME, "warning",
-            f"something new is taught after {minutes(start)}, when everybody is tired",
+            f"something new is taught after {lasting(start)}, when everybody is tired",
             "teach it in the first half, and repeat it here",
         )  # fmt: skip
 
 
-def _alone_first(seen: Sequence[Seen], level: int) -> Iterator[Problem]:
+def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
     """Partner work whose defence or answer is practised alone only afterwards, or mixed too soon."""
     alone, fed = set[object](), set[str]()
     for at, one in enumerate(seen):
@@ -179,14 +180,14 @@ def _alone_first(seen: Sequence[Seen], level: int) -> Iterator[Problem]:
         fed |= set(names)
 
 
-def _practised(one: Seen) -> set[object]:
+def _practised(one: Occurrence) -> set[object]:
     """The defences and whole combinations that a step without a partner practises."""
     combinations = _combinations(one)
     defences = {move.technique.name for moves in combinations for move in moves if move.technique.kind == "defence"}
     return {*combinations, *defences}
 
 
-def _combinations(one: Seen) -> tuple[tuple[Move, ...], ...]:
+def _combinations(one: Occurrence) -> tuple[tuple[Move, ...], ...]:
     match one.step:
         case Combination() as step:
             return (step.moves,)

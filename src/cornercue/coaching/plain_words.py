@@ -16,9 +16,9 @@ import re
 from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem, Severity
-from cornercue.coaching.walk import own
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import own
 from cornercue.script.model import Drill, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination, Exercise, Hold, Say
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.timeline import Timeline

@@ -19,13 +19,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cornercue.coaching.exercises import ADULTS, is_gentle, is_round, minutes, set_seconds
+from cornercue.coaching.exercises import ADULTS, is_gentle, is_round, set_seconds
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.walk import Seen, own
-from cornercue.script.drawn import Partner, Shadow
+from cornercue.coaching.traversal import Occurrence, own
+from cornercue.durations import lasting
 from cornercue.script.model import Drill, Repeat, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Exercise, Hold, Rest, Say
 from cornercue.timing.timeline import Timeline
 
@@ -86,7 +87,7 @@ class _Stretch:
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill.junior))
     for step in own(drill):
-        yield from _sets(step, Seen(step, drill, step), timeline.level, drill.junior)
+        yield from _sets(step, Occurrence(step, drill, step), timeline.level, drill.junior)
 
 
 def _stretches(steps: Iterable[Step], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
@@ -98,11 +99,11 @@ def _stretches(steps: Iterable[Step], drill: Drill, level: int, repeated: bool) 
             case Repeat():
                 yield from _of_repeat(step, drill, level)
             case Exercise() if is_round(step.exercise) or (repeated and not is_gentle(step.exercise)):
-                work = _Stretch(step.at, work=set_seconds(step, level, Seen(step, drill, step).pace))
+                work = _Stretch(step.at, work=set_seconds(step, level, Occurrence(step, drill, step).pace))
                 yield from _sets_in_a_row(work, step.sets, step.rest)
             case Shadow():
                 yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)))
-            case Partner() if named_pace(Seen(step, drill, step).pace) != "learning" and step.for_:
+            case Partner() if named_pace(Occurrence(step, drill, step).pace) != "learning" and step.for_:
                 yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)), fresh=True)
             case Say():
                 pass
@@ -141,9 +142,9 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
                     *one.at,
                     NAME,
                     "warning",
-                    f"{minutes(one.rest)} of rest after {minutes(work)} of work is short for {who}: USA Boxing gives "
-                    f"1 min after rounds of {minutes(LONGEST[junior])}",
-                    f"rest for {minutes(need)} or more",
+                    f"{lasting(one.rest)} of rest after {lasting(work)} of work is short for {who}: USA Boxing gives "
+                    f"1 min after rounds of {lasting(LONGEST[junior])}",
+                    f"rest for {lasting(need)} or more",
                 )
             work = 0.0
         elif one.work:
@@ -154,15 +155,15 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
                     *one.at,
                     NAME,
                     "warning",
-                    f"{minutes(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
-                    f"{minutes(LONGEST[junior])} at most",
+                    f"{lasting(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
+                    f"{lasting(LONGEST[junior])} at most",
                     f"make it shorter, or put a rest of 1 min in between{ADULTS if junior else ''}",
                 )
         else:
             work = 0.0
 
 
-def _sets(step: Step, seen: Seen, level: int, junior: bool) -> Iterator[Problem]:
+def _sets(step: Step, seen: Occurrence, level: int, junior: bool) -> Iterator[Problem]:
     """Sets of an exercise or a long hold with no rest between them, or hardly any."""
     if not isinstance(step, Exercise | Hold) or step.sets < 2:
         return
@@ -177,7 +178,7 @@ def _sets(step: Step, seen: Seen, level: int, junior: bool) -> Iterator[Problem]
     if step.rest is None and work >= 10:
         what = f"{step.sets} sets follow each other without a rest"
     elif step.rest is not None and step.rest < need - 1e-9:
-        what = f"{minutes(step.rest)} of rest between sets of {minutes(work)} is short"
+        what = f"{lasting(step.rest)} of rest between sets of {lasting(work)} is short"
     else:
         return
     usual = "a minute suits most children" if junior else "a minute is usual"

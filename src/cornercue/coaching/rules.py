@@ -15,10 +15,10 @@ from typing import Protocol
 from cornercue.coaching import alike, dose, fit, flow, guard, order, plain_words, rest, sides
 from cornercue.coaching.problem import Problem
 from cornercue.script.model import Drill, Repeat, Step
-from cornercue.script.step import Written
+from cornercue.script.step import ScriptNode
 from cornercue.timing.timeline import Timeline
 
-Holders = tuple[Written, ...]
+Holders = tuple[ScriptNode, ...]
 """What holds a step: the script, the repeats around it, itself."""
 
 

@@ -17,7 +17,7 @@ from typing import Any
 
 from cornercue.coaching.expected import Call, expected, stances_of
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.walk import Seen, done
+from cornercue.coaching.traversal import Occurrence, done
 from cornercue.script.model import Drill
 from cornercue.script.solo import Exercise, Hold
 from cornercue.technique.move import in_stance
@@ -72,7 +72,7 @@ def _ranked(counts: Mapping[Side, float]) -> tuple[Side, Side]:
 def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
     """Kicks and defences, each by its name without lead and rear."""
     counts: dict[str, dict[Side, float]] = {}
-    first: dict[tuple[str, Side], Seen] = {}
+    first: dict[tuple[str, Side], Occurrence] = {}
     kicks: set[str] = set()
     for call in calls:
         for move, now in in_stance(call.moves, call.stance):
@@ -108,9 +108,9 @@ def _stances(calls: Sequence[Call]) -> Iterator[Problem]:
         )
 
 
-def _holds(seen: list[Seen]) -> Iterator[Problem]:
+def _holds(seen: list[Occurrence]) -> Iterator[Problem]:
     seconds: dict[str, dict[Side, float]] = {}
-    first: dict[tuple[str, Side], Seen] = {}
+    first: dict[tuple[str, Side], Occurrence] = {}
     for one in seen:
         if isinstance(one.step, Hold):
             for side in _held(one, one.step):
@@ -130,7 +130,7 @@ def _holds(seen: list[Seen]) -> Iterator[Problem]:
             )
 
 
-def _held(one: Seen, step: Hold) -> Iterator[Side]:
+def _held(one: Occurrence, step: Hold) -> Iterator[Side]:
     """The sides that a hold is done on: a hold of one side comes again, mirrored, where the drill has both stances."""
     if len(step.hold) == 1:
         yield from (side for stance in stances_of(one.drill) if (side := step.hold[0].side(stance)))
@@ -138,9 +138,9 @@ def _held(one: Seen, step: Hold) -> Iterator[Side]:
         yield from (side for side in SIDES if step.sides in (None, "both", side))
 
 
-def _exercises(seen: list[Seen]) -> Iterator[Problem]:
+def _exercises(seen: list[Occurrence]) -> Iterator[Problem]:
     """Exercises that name a side: each should have its twin, or as many others for the other side."""
-    alone: dict[Side, dict[str, Seen]] = {"left": {}, "right": {}}
+    alone: dict[Side, dict[str, Occurrence]] = {"left": {}, "right": {}}
     for one in seen:
         if isinstance(one.step, Exercise):
             words = one.step.exercise.lower().replace(",", " ").split()

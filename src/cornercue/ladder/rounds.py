@@ -1,4 +1,4 @@
-"""What a partner session for a parent without a script is made of: from one defence to all of them, with answers.
+"""What a partner programme for a parent without a script is made of: from one defence to all of them, with answers.
 
 Lengths, levels and the order are common practice, no source, unless a source is named.
 """
@@ -25,12 +25,12 @@ WARM = 60
 """Seconds of warm-up without which nothing is done at a sharp pace."""
 
 LONG_FROM = 20.0
-"""Minutes from which a session has a whole warm-up (3 min) and cool-down (2 min)."""
+"""Minutes from which a programme has a whole warm-up (3 min) and cool-down (2 min)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """What the parent may choose; everything has a default. `minutes` is how long the whole session lasts."""
+    """What the parent may choose; everything has a default. `minutes` is how long the whole programme lasts."""
 
     defences: tuple[str, ...] = ("parry", "cover", "weave")
     minutes: float = 10.0
@@ -56,7 +56,7 @@ class Round:
 
 
 @dataclass(frozen=True, slots=True)
-class Session:
+class Programme:
     """A warm-up, rounds and a cool-down; `later` is what there is no time for today.
 
     `least` is how long its rounds must be at least for it to be worth doing. Lengths in seconds.
@@ -85,13 +85,13 @@ class Session:
 
 
 def _by_length(minutes: float, least: int, usual: int, whole: int) -> int:
-    """Seconds that grow from 3 to 8 minutes; a long session has the whole."""
+    """Seconds that grow from 3 to 8 minutes; a long programme has the whole."""
     if minutes >= LONG_FROM:
         return whole
     return round(least + (usual - least) * min(1.0, (minutes - 3) / 5))
 
 
-def sessions(ladder: Ladder) -> Iterator[Session]:
+def programmes(ladder: Ladder) -> Iterator[Programme]:
     """The sessions that there might be time for, the richest first: fewer and fewer rounds."""
     everything = _brief(ladder) if ladder.brief else _whole(ladder)
     *opening, last = everything
@@ -99,21 +99,22 @@ def sessions(ladder: Ladder) -> Iterator[Session]:
     least = LONG_ROUND if ladder.minutes >= LONG_FROM else USUAL_ROUND
     most = ladder.minutes * 60 / least / len(_swapped(ladder, again))
     for more in range(int(most), 0, -1):
-        yield Session(ladder, _swapped(ladder, (*opening, *(again * more), last)), least=least)
-    yield Session(ladder, _swapped(ladder, everything))
+        yield Programme(ladder, _swapped(ladder, (*opening, *(again * more), last)), least=least)
+    yield Programme(ladder, _swapped(ladder, everything))
     if ladder.answers:
         without = tuple(one for one in everything if not one.answers)
-        yield Session(ladder, _swapped(ladder, without))
+        yield Programme(ladder, _swapped(ladder, without))
     if ladder.brief:
-        yield Session(ladder, _swapped(ladder, everything[:1]))
+        yield Programme(ladder, _swapped(ladder, everything[:1]))
         return
     for count in range(len(ladder.defences) - 1, 0, -1):
         known, later = ladder.defences[:count], ladder.defences[count:]
         taught = tuple(Round((one,), "alternate", teach=True) for one in known)
         if count > 1:
-            yield Session(ladder, _swapped(ladder, (*taught, Round(known, "even"))), later)
-        yield Session(ladder, _swapped(ladder, taught), later)
-    yield Session(ladder, _swapped(ladder, (Round(ladder.defences[:1], "alternate", teach=True),)), ladder.defences[1:])
+            yield Programme(ladder, _swapped(ladder, (*taught, Round(known, "even"))), later)
+        yield Programme(ladder, _swapped(ladder, taught), later)
+    first = Round(ladder.defences[:1], "alternate", teach=True)
+    yield Programme(ladder, _swapped(ladder, (first,)), ladder.defences[1:])
 
 
 def _whole(ladder: Ladder) -> tuple[Round, ...]:

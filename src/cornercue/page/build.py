@@ -11,10 +11,10 @@ from importlib import resources
 from string import Template
 
 from cornercue.page.data import feeds_of, page_data
-from cornercue.page.feeds import figures
-from cornercue.page.sheet import sheet
-from cornercue.picture.feed import definitions
-from cornercue.picture.look import themed
+from cornercue.page.feed_figures import figures
+from cornercue.page.paper import sheet
+from cornercue.picture.feed_picture import definitions
+from cornercue.picture.style import themed
 from cornercue.picture.svg import svg
 from cornercue.script.model import Drill
 from cornercue.timing.phrasebook import Phrasebook

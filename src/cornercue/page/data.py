@@ -8,17 +8,17 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from cornercue.feed.table import FEEDS, Audience
-from cornercue.page.sheet import points_of
-from cornercue.picture.feed import name_of
+from cornercue.page.paper import points_of
+from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.technique.sides import Side
 from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.mix import ClipOf
-from cornercue.track.tones import tone_samples
-from cornercue.voice.clip import SAMPLE_RATE, Samples
+from cornercue.track.tone_samples import tone_samples
 
 SMALL = 0.8
 """libsndfile's compression, 0 to 1: about 45 kbit/s for speech, where its default takes 71 (measured)."""

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from xml.etree.ElementTree import Element, SubElement
 
-from cornercue.picture.look import edged, fill, line, number, text, width_of
+from cornercue.durations import clock
 from cornercue.picture.rows import Bar, Picture, Row, Water
-from cornercue.timing.tally import clock
+from cornercue.picture.style import edged, fill, line, number, text, width_of
 
 WIDTH = 560
 LEFT = 66

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement
 
 from cornercue.feed.body import HEAD_RADIUS, Point
-from cornercue.picture.look import COLOURS, fill
 from cornercue.picture.people import Limb, Person
+from cornercue.picture.style import COLOURS, fill
 
 SCALE = 128
 """Units to a metre."""

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from cornercue.timing.blocks import block_starts, block_titles
-from cornercue.timing.stretches import stretches
-from cornercue.timing.summary import Summary, summarised
 from cornercue.timing.timeline import Span, Timeline
+from cornercue.totals.stretches import stretches
+from cornercue.totals.summary import Summary, summarised
 
 ROW_SECONDS = (15, 30, 60, 120, 300, 600, 900, 1800)
 MOST_ROWS = 12

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement, tostring
 
+from cornercue.durations import clock
 from cornercue.picture.lanes import ROW_HEIGHT, WIDTH, draw_row, scale
-from cornercue.picture.look import FONT, fill, lines_of, number, patterns, style, text, written
 from cornercue.picture.rows import MOST_ON_A_PAGE, MOST_ROWS, Picture, picture_of
-from cornercue.picture.sums import EDGE, draw_legend, draw_steps, draw_sums
-from cornercue.timing.summary import short
-from cornercue.timing.tally import clock
+from cornercue.picture.style import FONT, fill, lines_of, number, patterns, style, text, written
+from cornercue.picture.summary_panels import EDGE, draw_legend, draw_steps, draw_sums
 from cornercue.timing.timeline import Timeline
+from cornercue.totals.summary import short
 
 BETWEEN = 12
 

@@ -9,9 +9,9 @@ from xml.etree.ElementTree import Element, SubElement
 from cornercue.feed.body import CHEST_FRONT, HEAD_RADIUS, Point
 from cornercue.feed.sweep import BELLY, SUNK, Pair, heads, target
 from cornercue.feed.table import Feed
-from cornercue.picture.look import fill, line, lines_of
 from cornercue.picture.outlines import ABOVE, GROUND, INK, SCALE, SIDE, Place, View, draw_person, short, way_of
 from cornercue.picture.people import Scene
+from cornercue.picture.style import fill, line, lines_of
 from cornercue.technique.sides import Side, other_side
 
 WIDTH, HEIGHT = 560, 336

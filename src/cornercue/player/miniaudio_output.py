@@ -7,10 +7,10 @@ from threading import Thread
 from typing import Any
 
 from cornercue.errors import MachineLacks
-from cornercue.player.feed import Feed
+from cornercue.player.device_feed import Feed
 from cornercue.player.outputs import NO_DEVICE, Heard, nothing_to_play_on
-from cornercue.quiet import quiet_stderr
-from cornercue.track.mix import SAMPLE_RATE, Samples
+from cornercue.quiet_libraries import quiet_stderr
+from cornercue.sound import SAMPLE_RATE, Samples
 
 PERIOD = 50
 """Milliseconds that the device takes at a time."""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import Protocol
 
 from cornercue.errors import MachineLacks
-from cornercue.track.mix import Samples
+from cornercue.sound import Samples
 
 Heard = Callable[[int], object]
 """Told, many times a second, how many frames of the track have come out so far. Answers True to stop."""

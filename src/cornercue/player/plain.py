@@ -8,6 +8,7 @@ import sys
 from types import MappingProxyType
 from typing import TextIO
 
+from cornercue.durations import clock
 from cornercue.player.letters import printable
 from cornercue.player.view import State, View
 
@@ -87,12 +88,7 @@ def block_line(view: View) -> str:
 def cue_line(view: View) -> str:
     """ "1:05  Jab, cross (left · right)"."""
     hands = printable(view.hands)
-    return f"{minutes(int(view.at))}  {printable(view.call)}" + (f" ({hands})" if hands else "")
-
-
-def minutes(seconds: int) -> str:
-    """Whole seconds as m:ss."""
-    return f"{max(seconds, 0) // 60}:{max(seconds, 0) % 60:02}"
+    return f"{clock(int(view.at))}  {printable(view.call)}" + (f" ({hands})" if hands else "")
 
 
 def _begun(last: View | None, view: View) -> bool:

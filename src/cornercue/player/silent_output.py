@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Iterable
 
 from cornercue.player.outputs import TICK, Heard
-from cornercue.track.mix import SAMPLE_RATE, Samples
+from cornercue.sound import SAMPLE_RATE, Samples
 
 
 class SilentOutput:

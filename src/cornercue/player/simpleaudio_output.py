@@ -10,8 +10,8 @@ from typing import Any
 
 from cornercue.errors import MachineLacks
 from cornercue.player.outputs import NO_DEVICE, TICK, Heard, nothing_to_play_on
-from cornercue.quiet import quiet_stderr
-from cornercue.track.mix import SAMPLE_RATE, Samples
+from cornercue.quiet_libraries import quiet_stderr
+from cornercue.sound import SAMPLE_RATE, Samples
 
 PERIOD = SAMPLE_RATE // 10
 """Frames that simpleaudio 1.0.4 hands to ALSA at a time (measured: a tenth of a second)."""

@@ -10,10 +10,10 @@ from rich.console import RenderableType
 from rich.segment import Segment, Segments
 from rich.style import Style
 
+from cornercue.durations import clock
 from cornercue.player.letters import QUARTERS, cells, centred, large, printable, shortened, wrapped
-from cornercue.player.loudness import LOUDEST
-from cornercue.player.plain import minutes
 from cornercue.player.view import State, View
+from cornercue.player.volume import LOUDEST
 
 SURFACE = "▁▂▃▄▅▆▇"
 """A cell that is filled from below, by eighths."""
@@ -146,7 +146,7 @@ def _time(view: View, depth: int) -> str:
     """ "Work 1:23". A message stands here where there is no water for it to stand in."""
     if view.message and not depth:
         return printable(view.message)
-    left = "" if view.left is None else minutes(ceil(view.left))
+    left = "" if view.left is None else clock(ceil(view.left))
     return f"{KIND[view.kind]} {left}".strip()
 
 

@@ -13,15 +13,16 @@ from functools import partial
 from typing import Literal
 
 from cornercue.errors import MachineLacks
-from cornercue.player.coming import Coming, goes_beyond, known_frames
 from cornercue.player.keys import Command, Keys
-from cornercue.player.loudness import LOUDEST, scaled, turned
 from cornercue.player.outputs import Output
-from cornercue.player.place import Lead, Place, block_place, count_in_lead, counted_in, first_cues, opening
+from cornercue.player.passage import Lead, Place, block_place, count_in_lead, counted_in, first_cues, opening
+from cornercue.player.timeline_thread import Coming, goes_beyond, known_frames
 from cornercue.player.view import Moments, Show, State, View
+from cornercue.player.volume import LOUDEST, scaled, turned
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
-from cornercue.track.mix import SAMPLE_RATE, ClipOf, Samples, blocks, total_frames
+from cornercue.track.mix import ClipOf, blocks, total_frames
 
 BLOCK = 2048
 """Frames mixed at a time: small, so that the first sound comes at once and a change of loudness is heard soon."""

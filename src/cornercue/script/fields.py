@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
-from cornercue.technique.lookup import nearest
+from cornercue.spelling import offer
 from cornercue.technique.table import PACES, PaceName
 
 MAX_SECONDS = 6 * 3600.0
@@ -126,7 +126,7 @@ def pace_of(value: Any) -> PaceName | float:
         if text == name:
             return name
     if not re.match(r"[\d.-]", text):
-        raise wrong(f"`{text}` is not a pace; {_offer(text, PACES)}, or seconds per technique such as `1.5 s`")
+        raise wrong(f"`{text}` is not a pace; {offer(text, PACES)}, or seconds per technique such as `1.5 s`")
     seconds = seconds_of(text)
     if not 0.2 <= seconds <= 10:
         raise wrong(f"`{text}` per technique is out of range; from 0.2 to 10 seconds")
@@ -186,15 +186,10 @@ def _choice_of(*known: str) -> Any:
     def check(value: Any) -> str:
         text = str(value).strip()
         if text not in known:
-            raise wrong(f"`{text}` is not known here; {_offer(text, known)}")
+            raise wrong(f"`{text}` is not known here; {offer(text, known)}")
         return text
 
     return check
-
-
-def _offer(word: str, known: tuple[str, ...]) -> str:
-    close = nearest(word, known)
-    return f"did you mean `{close}`?" if close else "one of " + ", ".join(f"`{one}`" for one in known)
 
 
 def yes_no_of(value: Any) -> bool:

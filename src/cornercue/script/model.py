@@ -11,16 +11,16 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo
 
-from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.fields import MAX_LEVEL, Pace, RestTime, Short, Text, YesNo, as_list, choice, whole, wrong
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
-from cornercue.script.step import Written, WrittenStep
+from cornercue.script.step import ScriptNode, StepNode
 
 Counting = Literal["english", "korean", "japanese"]
 """The language in which repetitions are counted aloud."""
 
 
-class Repeat(WrittenStep):
+class Repeat(StepNode):
     """Steps done again and again, with a rest between."""
 
     repeat: Annotated[int, whole(1, 100, "repeats go")]
@@ -28,28 +28,30 @@ class Repeat(WrittenStep):
     steps: Steps
 
 
-class Include(WrittenStep):
+class Include(StepNode):
     """Another drill of the same folder, done in full at this place."""
 
-    include: Annotated[Included, PlainValidator(lambda value, info: _opened(value, info), json_schema_input_type=str)]
+    include: Annotated[
+        IncludedDrill, PlainValidator(lambda value, info: _opened(value, info), json_schema_input_type=str)
+    ]
 
 
 @dataclass(frozen=True)
-class Included:
+class IncludedDrill:
     """The drill that an `include` names, with the file it came from."""
 
     file: str
     drill: Drill
 
 
-def _opened(value: Any, info: ValidationInfo) -> Included:
-    opener: Callable[[Any], Included] | None = (info.context or {}).get("open")
+def _opened(value: Any, info: ValidationInfo) -> IncludedDrill:
+    opener: Callable[[Any], IncludedDrill] | None = (info.context or {}).get("open")
     if opener is None:
         raise wrong("`include` works only in a script that is a file")
     return opener(value)
 
 
-STEP_KINDS: dict[str, type[WrittenStep]] = {
+STEP_KINDS: dict[str, type[StepNode]] = {
     "say": Say,
     "combination": Combination,
     "exercise": Exercise,
@@ -85,7 +87,7 @@ Step = Annotated[
 Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
-class Drill(Written):
+class Drill(ScriptNode):
     """One drill script. Without a word to the contrary: orthodox, steady, called by name, for juniors."""
 
     drill: Short

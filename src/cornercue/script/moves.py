@@ -20,21 +20,21 @@ WrittenPosition = _Name
 
 
 @dataclass(frozen=True, slots=True)
-class Taught:
+class TaughtMove:
     """A move of a combination, with the coaching cue that is spoken while it is learnt."""
 
     move: Move
     cue: str | None = None
 
 
-def taught_of(value: Any, info: ValidationInfo) -> Taught:
+def taught_of(value: Any, info: ValidationInfo) -> TaughtMove:
     """`jab`, `3`, or `body jab: sink at the knees`."""
     if isinstance(value, dict):
         if len(value) != 1:
             raise wrong("one technique and its coaching cue belong here; start the next technique with a new `- `")
         ((name, cue),) = value.items()
-        return Taught(move_of(name, info), text_of(cue))
-    return Taught(move_of(value, info))
+        return TaughtMove(move_of(name, info), text_of(cue))
+    return TaughtMove(move_of(value, info))
 
 
 def move_of(value: Any, info: ValidationInfo) -> Move:

@@ -10,7 +10,7 @@ from pydantic import ValidationError
 
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
-from cornercue.script.model import Drill, Included
+from cornercue.script.model import Drill, IncludedDrill
 from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
 from cornercue.script.step import AT
@@ -53,7 +53,7 @@ class _Library:
         finally:
             self._stack.pop()
 
-    def _include(self, value: Any, folder: Path) -> Included:
+    def _include(self, value: Any, folder: Path) -> IncludedDrill:
         path = self._inside(value, folder)
         target = Path(realpath(path))
         if target in self._stack:
@@ -68,7 +68,7 @@ class _Library:
         drill = self._opened[target]
         if drill is None:
             raise wrong(f"`{value}` cannot be included until it is mended")
-        return Included(str(path), drill)
+        return IncludedDrill(str(path), drill)
 
     def _open(self, path: Path) -> Drill | None:
         if len(self._opened) >= MAX_INCLUDES:

@@ -11,7 +11,7 @@ from cornercue.script.faults import Fault
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.source import Path_, Place, Source, ancestors
 from cornercue.script.step import keys_of
-from cornercue.technique.lookup import nearest
+from cornercue.spelling import listed, nearest, offer
 
 _OPENERS = tuple(STEP_KINDS)
 _EXAMPLES = {
@@ -86,9 +86,8 @@ def _unknown_key(key: str, kind: str | None) -> str:
         return f"two kinds in one step, `{kind}` and `{key}`; start a new step with `- {key}:`"
     model = STEP_KINDS[kind] if kind else Drill
     known = keys_of(model)
-    close = nearest(key, known)
     where = f"`{kind}`" if kind else "a drill script"
-    return f"{where} has no `{key}`; " + (f"did you mean `{close}`?" if close else "it knows " + _ticked(known))
+    return f"{where} has no `{key}`; {offer(key, known, f'it knows {listed(known)}')}"
 
 
 def _unknown_step(written: Any) -> str:
@@ -99,8 +98,4 @@ def _unknown_step(written: Any) -> str:
         if close := nearest(key, _OPENERS):
             return f"`{key}` is not a kind of step; did you mean `{close}`?"
     first = f"`{keys[0]}` is not a kind of step" if keys else "the step is empty"
-    return f"{first}; a step starts with one of {_ticked(_OPENERS)}"
-
-
-def _ticked(words: tuple[str, ...]) -> str:
-    return ", ".join(f"`{word}`" for word in words)
+    return f"{first}; a step starts with one of {listed(_OPENERS)}"

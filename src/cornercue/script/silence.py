@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PlainValidator
 
 from cornercue.script.fields import text_of, wrong
-from cornercue.technique.lookup import nearest
+from cornercue.spelling import offer
 
 RULES = ("flow", "sides", "fit", "rest", "dose", "order", "alike", "guard", "plain words")
 """The rules that a script can silence; each is a module of `coaching`."""
@@ -20,9 +20,7 @@ def rule_of(value: Any) -> str:
     """The name of a rule."""
     name = str(value)
     if name not in RULES:
-        close = nearest(name, RULES)
-        hint = f"did you mean `{close}`?" if close else "one of " + ", ".join(f"`{rule}`" for rule in RULES)
-        raise wrong(f"`{name}` is not a rule; {hint}")
+        raise wrong(f"`{name}` is not a rule; {offer(name, RULES)}")
     return name
 
 

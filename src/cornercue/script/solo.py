@@ -25,8 +25,8 @@ from cornercue.script.fields import (
     whole,
     wrong,
 )
-from cornercue.script.moves import Taught, WrittenMove, WrittenPosition, position_of, split_numbers, taught_of
-from cornercue.script.step import WrittenStep
+from cornercue.script.moves import TaughtMove, WrittenMove, WrittenPosition, position_of, split_numbers, taught_of
+from cornercue.script.step import StepNode
 from cornercue.technique.move import Move
 
 
@@ -35,23 +35,23 @@ def _asked_by(key: str, *without: str) -> JsonDict:
     return {"required": [key], "properties": dict.fromkeys(without, False)}
 
 
-class Say(WrittenStep):
+class Say(StepNode):
     """Words to say."""
 
     say: Text
 
 
-class Rest(WrittenStep):
+class Rest(StepNode):
     """A rest; its last seconds count the student in again."""
 
     rest: RestTime
 
 
-class Combination(WrittenStep):
+class Combination(StepNode):
     """Techniques called together, repetition by repetition."""
 
     combination: Annotated[
-        tuple[Annotated[Taught, PlainValidator(taught_of, json_schema_input_type=WrittenMove)], ...],
+        tuple[Annotated[TaughtMove, PlainValidator(taught_of, json_schema_input_type=WrittenMove)], ...],
         as_list(WrittenMove, 16),
         BeforeValidator(split_numbers),
     ]
@@ -67,7 +67,7 @@ class Combination(WrittenStep):
         return tuple(taught.move for taught in self.combination)
 
 
-class Exercise(WrittenStep):
+class Exercise(StepNode):
     """An exercise, counted (`reps`) or timed (`for`), in sets."""
 
     model_config = ConfigDict(
@@ -91,7 +91,7 @@ class Exercise(WrittenStep):
         return self
 
 
-class Hold(WrittenStep):
+class Hold(StepNode):
     """A technique held still, on one side or on both."""
 
     hold: Annotated[tuple[Move, ...], PlainValidator(position_of, json_schema_input_type=WrittenPosition)]

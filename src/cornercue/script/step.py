@@ -13,7 +13,7 @@ AT: Final = "(at)"
 """The key under which the reader hands a step its place; no script can write it and mean it."""
 
 
-class Written(BaseModel):
+class ScriptNode(BaseModel):
     """A step or the script itself; `at` is its line and column, `silence` names rules that do not apply to it."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -26,11 +26,11 @@ class Written(BaseModel):
         return self.at[0]
 
 
-class WrittenStep(Written):
+class StepNode(ScriptNode):
     """A step."""
 
 
-def keys_of(model: type[Written]) -> tuple[str, ...]:
+def keys_of(model: type[ScriptNode]) -> tuple[str, ...]:
     """The keys that a script may write, its own before the one that every step may have."""
-    names = [field.alias or name for name, field in model.model_fields.items() if name not in Written.model_fields]
+    names = [field.alias or name for name, field in model.model_fields.items() if name not in ScriptNode.model_fields]
     return (*names, "silence")

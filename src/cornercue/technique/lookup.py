@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from cornercue.errors import InputFault
+from cornercue.spelling import offer
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Limb, Stance, limb_of
 from cornercue.technique.table import TECHNIQUES, Technique
 
+_LISTED = "`cornercue techniques` lists the known ones"
+
 
 class UnknownTechnique(InputFault):
-    """A word that names no technique; `nearest` is the closest one known, if any is close."""
+    """A word that names no technique; one of those `known` that is near is offered."""
 
-    def __init__(self, word: str, nearest: str | None) -> None:
-        self.word, self.nearest = word, nearest
-        hint = f"did you mean `{nearest}`?" if nearest else "`cornercue techniques` lists the known ones"
-        super().__init__(f"`{word}` is not a technique; {hint}")
+    def __init__(self, word: str, known: tuple[str, ...]) -> None:
+        self.word = word
+        super().__init__(f"`{word}` is not a technique; {offer(normalise(word), known, _LISTED)}")
 
 
 class WhichSide(InputFault):
@@ -88,7 +89,7 @@ def resolve(text: str, stance: Stance = "orthodox") -> Move:
         return Move(_NAMES[rest], limb)
     if limb is None and words in _BASES:
         raise WhichSide(text, tuple(technique.name for technique in _BASES[words].values()))
-    raise UnknownTechnique(text, nearest(words, (*_NAMES, *_BASES)))
+    raise UnknownTechnique(text, (*_NAMES, *_BASES))
 
 
 def resolve_base(text: str, stance: Stance = "orthodox") -> tuple[Move, ...]:
@@ -111,9 +112,3 @@ def _split_side(words: str, stance: Stance) -> tuple[Limb | None, str]:
         if side in limbs:
             return limbs[side], rest
     return None, words
-
-
-def nearest(word: str, known: tuple[str, ...]) -> str | None:
-    """The known word that looks most like `word`, if one is close enough to offer."""
-    found = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.6)
-    return found[0] if found else None

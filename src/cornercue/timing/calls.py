@@ -12,7 +12,7 @@ from cornercue.technique.table import PaceName
 from cornercue.timing.draws import gap
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.pace import MOVE, REACTION, round_up, to_guard
-from cornercue.timing.setting import Laid, Setting
+from cornercue.timing.setting import Layout, Setting
 from cornercue.timing.timeline import Advice
 
 T = TypeVar("T")
@@ -58,14 +58,14 @@ def lay_calls(
     setting: Setting,
     calls: Iterator[T],
     floor_of: Callable[[T], float],
-    cues_of: Callable[[T, float, int], Laid],
+    cues_of: Callable[[T, float, int], Layout],
     asked: tuple[float, float] | None,
     rng: random.Random,
     ready: float,
     end: float | None,
     count: int | None,
     least: int = 0,
-) -> Laid:
+) -> Layout:
     """Lays calls out from `ready` on: until `end` (no call whose floor would pass it), or `count` of them.
 
     The first `least` calls come even where they pass `end`, which is then the end of the last of them. Every call waits

@@ -10,7 +10,7 @@ from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
 from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import GAP, Laid, Setting, actions, called, fit, too_fast
+from cornercue.timing.setting import GAP, Layout, Setting, actions, called, fit, too_fast
 
 
 def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
@@ -29,7 +29,7 @@ def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
         yield Work(setting, called(step.moves, stance), partial(_called, step, setting, stance))
 
 
-def _taught(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+def _taught(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
     """Technique by technique at learning pace, each with its coaching cue."""
     at = ready
     for rep in range(1, step.teach + 1):
@@ -45,7 +45,7 @@ def _taught(step: Combination, setting: Setting, stance: Stance, start: float, r
     return at
 
 
-def _called(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+def _called(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
     """Every angle with all its repetitions, evenly spaced; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
     busy = REACTION + execution(step.moves, setting.pace)
@@ -91,7 +91,7 @@ def mirrored(angle: int) -> int:
     return angle if angle == 180 else -angle
 
 
-def turned(setting: Setting, at: float, facing: int, angle: int) -> Laid:
+def turned(setting: Setting, at: float, facing: int, angle: int) -> Layout:
     """Says the turn from one facing to another and leaves time for it; nothing where there is none."""
     if angle == facing:
         return at

@@ -10,7 +10,7 @@ from cornercue.timing.faults import TooLong
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
 from cornercue.timing.segments import Segment, Talk, count_in, lay
-from cornercue.timing.setting import GAP, Beats, Event, Request, Seconds, Setting, Settled, no_beat
+from cornercue.timing.setting import GAP, Beats, Event, Horizon, Request, Seconds, Setting, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
 from cornercue.timing.timeline import Advice, Cue, Span, Timeline
 
@@ -52,7 +52,7 @@ def _growing(drill: Drill, setting: Setting) -> Iterator[tuple[list[Event], floa
         )
     given = 0.0
     for event in _bounded(lay(_counted(_segments(drill, setting)))):
-        if not isinstance(event, Settled):
+        if not isinstance(event, Horizon):
             found.append(event)
         elif event.at > given * GROWTH:
             given = event.at
@@ -115,7 +115,7 @@ def _counted(segments: Iterator[Segment]) -> Iterator[Segment]:
         yield segment
 
 
-def _bounded(events: Iterator[Event | Settled]) -> Iterator[Event | Settled]:
+def _bounded(events: Iterator[Event | Horizon]) -> Iterator[Event | Horizon]:
     for event in events:
         if isinstance(event, Cue | Span) and event.end > LONGEST:
             raise TooLong(event.line)

@@ -13,7 +13,7 @@ from functools import partial
 from types import MappingProxyType
 
 from cornercue.feed.table import FEEDS
-from cornercue.script.drawn import Partner, left_out
+from cornercue.script.random_calls import Partner, left_out
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
@@ -25,7 +25,7 @@ from cornercue.timing.levelling import evened, owed
 from cornercue.timing.pace import REACTION, execution
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import Laid, Setting, actions, called
+from cornercue.timing.setting import Layout, Setting, actions, called
 from cornercue.timing.timeline import Cue
 from cornercue.timing.walk_through import walk_through
 
@@ -120,7 +120,7 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
     return (other_side(step.sides) if mirrored else step.sides,)
 
 
-def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
     rng = stream(setting, stance)
     kinds = _kinds(step, stance, stance != setting.written)
     before = called_before(kinds, setting.ledger)
@@ -133,7 +133,7 @@ def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready:
     check_room(setting, step.gap, laid.floor(longest), laid.text(longest))
     exchanges = (Exchange(defence, answer) for defence, answer in zip(orders[step.order], answers, strict=False))
 
-    def cues(exchange: Exchange, at: float, rep: int) -> Laid:
+    def cues(exchange: Exchange, at: float, rep: int) -> Layout:
         if step.sides == "both":
             setting.ledger[exchange.defence.technique.name, exchange.defence.side(stance)] += 1
         return laid.cues(exchange, at, rep)
@@ -205,7 +205,7 @@ class _StudentCall(_Call):
         words = exchange.defence.words(self.stance)
         return f"{words}, {self.answer(exchange)}" if len(self.step.answers) > 1 else words
 
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
+    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
         yield self.setting.cue(
             at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="student",
             due=at + self.due(exchange), moves=actions((exchange.defence, *exchange.answer), self.stance),
@@ -227,7 +227,7 @@ class _FeederCall(_Call):
         spoken = self.setting.seconds(self.answer(exchange), 1.0)
         return self.defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
 
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Laid:
+    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
         yield self.setting.cue(
             at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="feeder",
             due=at + self.due(exchange), moves=actions((exchange.defence,), self.stance),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from cornercue.feed.table import Audience
-from cornercue.script.drawn import Partner
 from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.random_calls import Partner
 from cornercue.script.solo import Hold
 from cornercue.timing.phrasebook import Phrasebook
 

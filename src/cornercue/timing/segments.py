@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from cornercue.timing.setting import GAP, Event, Laid, Setting, Settled
+from cornercue.timing.setting import GAP, Event, Horizon, Layout, Setting
 from cornercue.timing.timeline import Advice, Cue, CueKind, Span, Tone
 from cornercue.timing.tones import TONE_SECONDS
 
@@ -62,7 +62,7 @@ class Work:
 
     setting: Setting
     label: str
-    body: Callable[[float, float], Laid]
+    body: Callable[[float, float], Layout]
     once: bool = False
     warned: bool = True
 
@@ -70,7 +70,7 @@ class Work:
 Segment = Talk | Pause | Work
 
 
-def lay(segments: Iterable[Segment]) -> Iterator[Event | Settled]:
+def lay(segments: Iterable[Segment]) -> Iterator[Event | Horizon]:
     """The segments in time, one after the other; events in no strict order, and after each segment how far they go."""
     run = list(said_once(segments))
     now, tail, counted_in = LEAD_IN, 0.0, False
@@ -96,7 +96,7 @@ def lay(segments: Iterable[Segment]) -> Iterator[Event | Settled]:
         else:
             now = yield from _talk([segment], now + tail)
             tail = 0.0
-        yield Settled(now)
+        yield Horizon(now)
 
 
 def count_in(setting: Setting) -> tuple[list[Cue], float]:
@@ -128,7 +128,7 @@ def _talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
     return []
 
 
-def _talk(talks: Sequence[Talk], at: float) -> Laid:
+def _talk(talks: Sequence[Talk], at: float) -> Layout:
     for talk in talks:
         cue = talk.setting.cue(at, talk.kind, talk.text, **dict(talk.more))
         yield cue
@@ -149,7 +149,7 @@ def _beat(setting: Setting, words: Sequence[str]) -> float:
     return max(BEAT, setting.beat_to_beat(words, 1.0))
 
 
-def _count_in(setting: Setting, at: float) -> Laid:
+def _count_in(setting: Setting, at: float) -> Layout:
     """Even counts, the first one's sound at `at`; returns the beat after the last, where the work starts."""
     words = _count_words(setting)
     end = at + _count_seconds(setting, words)
@@ -179,7 +179,7 @@ def _fit_in_rest(pause: Pause, talks: Sequence[Talk], tail: float) -> bool:
     return tail + words + _talk_seconds(talks) + counts <= pause.seconds
 
 
-def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_follows: bool) -> Laid:
+def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_follows: bool) -> Layout:
     """A rest from `start`: the announcement, what comes next, and the count-in as its last seconds."""
     setting = pause.setting
     words = _count_words(setting)
@@ -204,7 +204,7 @@ def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_f
     return end
 
 
-def _work(work: Work, start: float) -> Laid:
+def _work(work: Work, start: float) -> Layout:
     """One stretch of work: start tone, body, warning, closing tone."""
     setting = work.setting
     yield tone(setting, start, "start")
@@ -218,7 +218,7 @@ def _work(work: Work, start: float) -> Laid:
     return end
 
 
-def _kept(body: Laid, kept: list[Event]) -> Laid:
+def _kept(body: Layout, kept: list[Event]) -> Layout:
     """Passes a layer's events on and keeps them."""
     while True:
         try:

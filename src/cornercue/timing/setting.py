@@ -25,14 +25,14 @@ Beats = Callable[[str, float], float]
 
 
 @dataclass(frozen=True, slots=True)
-class Settled:
+class Horizon:
     """Everything that sounds before this time, in seconds, has been laid out."""
 
     at: float
 
 
 Event = Cue | Span | Advice
-Laid = Generator[Event, None, float]
+Layout = Generator[Event, None, float]
 """A layer yields events and returns the time at which it ends."""
 
 GAP = 0.15

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from cornercue.script.drawn import Shadow
+from cornercue.script.random_calls import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.pace import execution
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import Laid, Setting, actions, called
+from cornercue.timing.setting import Layout, Setting, actions, called
 
 
 def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
@@ -26,7 +26,7 @@ def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
         yield Work(setting, book.say("shadow_label"), partial(_round, step, setting, stance))
 
 
-def _round(step: Shadow, setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+def _round(step: Shadow, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
     rng = stream(setting, stance)
     kinds = [Kind(moves) for moves in step.shadow]
 
@@ -39,7 +39,7 @@ def _round(step: Shadow, setting: Setting, stance: Stance, start: float, ready: 
     def floor(moves: tuple[Move, ...]) -> float:
         return busy(moves) + recovery(setting, step.between)
 
-    def cues(moves: tuple[Move, ...], at: float, rep: int) -> Laid:
+    def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
         yield setting.cue(at, "call", text(moves), stance=stance, rep=rep, moves=actions(moves, stance))
         if step.between:
             yield setting.cue(at + busy(moves), "say", step.between, stance=stance, rep=rep)

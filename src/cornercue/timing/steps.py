@@ -6,15 +6,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from cornercue.script.drawn import Partner, Shadow
 from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.random_calls import Partner, Shadow
 from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance
 from cornercue.timing import combination, partner, shadow
 from cornercue.timing.pace import rep_seconds
 from cornercue.timing.segments import Pause, Segment, Talk, Work
-from cornercue.timing.setting import Laid, Setting, actions, fit, too_fast
+from cornercue.timing.setting import Layout, Setting, actions, fit, too_fast
 
 
 def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
@@ -103,13 +103,13 @@ def _exercise(step: Exercise, setting: Setting) -> Iterator[Segment]:
             yield Work(setting, step.exercise, partial(_counts, setting, reps, step.every, n))
 
 
-def timed(seconds: float, start: float, ready: float) -> Laid:
+def timed(seconds: float, start: float, ready: float) -> Layout:
     """Work without words, for exactly so long."""
     yield from ()
     return start + seconds
 
 
-def _counts(setting: Setting, reps: int, every: float | None, n: int, start: float, ready: float) -> Laid:
+def _counts(setting: Setting, reps: int, every: float | None, n: int, start: float, ready: float) -> Layout:
     """Repetitions counted aloud, on even beats, at the pace asked for or as near to it as the words allow."""
     words = [setting.count(rep) for rep in range(1, reps + 1)]
     asked = every or rep_seconds(setting.pace)
@@ -155,7 +155,7 @@ def _positions(step: Hold, setting: Setting) -> Iterator[tuple[Move, Stance]]:
             yield next(move for move in step.hold if move.side(stance) == side), stance
 
 
-def _held(setting: Setting, move: Move, stance: Stance, n: int, seconds: float, start: float, ready: float) -> Laid:
+def _held(setting: Setting, move: Move, stance: Stance, n: int, seconds: float, start: float, ready: float) -> Layout:
     cue = setting.cue(ready, "call", setting.book.say("holding"), moves=actions((move,), stance), stance=stance, set=n)
     if cue.end < start + seconds:
         yield cue

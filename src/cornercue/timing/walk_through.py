@@ -8,7 +8,7 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.timing.feeding import prompt
 from cornercue.timing.pace import REACTION, to_guard
-from cornercue.timing.setting import GAP, Laid, Setting, actions
+from cornercue.timing.setting import GAP, Layout, Setting, actions
 
 THERE = 2.0
 """Seconds that a shown feed takes to its target, twice as slow as at learning pace; common practice, no source."""
@@ -17,7 +17,7 @@ BACK = 1.0
 """Seconds to bring the stick back; common practice, no source."""
 
 
-def walk_through(moves: Sequence[Move], setting: Setting, stance: Stance, start: float, ready: float) -> Laid:
+def walk_through(moves: Sequence[Move], setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
     """One defence on each of its sides: first only looked at, then defended. Returns the end."""
     at, book = ready, setting.book
     for n, move in enumerate(moves):

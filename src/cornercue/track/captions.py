@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from cornercue.errors import MachineLacks
 from cornercue.timing.timeline import Cue, Timeline, Tone
-from cornercue.track.whole import written_whole
+from cornercue.whole_files import written_whole
 
 SUFFIX = ".vtt"
 

@@ -9,9 +9,10 @@ from typing import Literal
 
 import numpy as np
 
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.timeline import Cue, Timeline
-from cornercue.track.tones import tone_samples
-from cornercue.voice.clip import SAMPLE_RATE, Clip, Samples
+from cornercue.track.tone_samples import tone_samples
+from cornercue.voice.clip import Clip
 
 __all__ = [
     "BLOCK", "COLUMNS", "SAMPLE_RATE", "Channels", "ClipOf", "Samples", "blocks", "total_frames",

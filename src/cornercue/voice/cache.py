@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from cornercue.voice.clip import Samples
+from cornercue.sound import Samples
 
 log = logging.getLogger("cornercue.voice")
 

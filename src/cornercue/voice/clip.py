@@ -5,15 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-import numpy.typing as npt
-
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.voice.beat import beat_of
-
-SAMPLE_RATE = 22_050
-"""Frames a second of every clip and track (Hz)."""
-
-Samples = npt.NDArray[np.int16]
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
 from cornercue.errors import InputFault
-from cornercue.voice.clip import SAMPLE_RATE, Clip
+from cornercue.sound import SAMPLE_RATE
+from cornercue.voice.clip import Clip
 from cornercue.voice.loudness import Sound, integrated_loudness, quick_size
 from cornercue.voice.source import Recording
 

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.sound import SAMPLE_RATE
 
 Matrix = npt.NDArray[np.float64]
 

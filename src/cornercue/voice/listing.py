@@ -13,7 +13,7 @@ from cornercue.voice.natural import NaturalVoice
 
 
 @dataclass(frozen=True)
-class Listed:
+class VoiceEntry:
     """A voice by its name, what it speaks, where it comes from; or why it is not there."""
 
     name: str
@@ -22,29 +22,30 @@ class Listed:
     lack: str = ""
 
 
-def listed() -> list[Listed]:
+def listed() -> list[VoiceEntry]:
     """Every voice that has a name, also those that this machine lacks."""
     return [_seen("natural", _natural), _seen("system", _system)]
 
 
-def _seen(name: str, look: Callable[[], Listed]) -> Listed:
+def _seen(name: str, look: Callable[[], VoiceEntry]) -> VoiceEntry:
     try:
         return look()
     except MachineLacks as fault:
-        return Listed(name, "", "", str(fault))
+        return VoiceEntry(name, "", "", str(fault))
 
 
-def _natural() -> Listed:
-    return Listed("natural", NaturalVoice().language, "Piper with the voice Joe, from the extra `natural`")
+def _natural() -> VoiceEntry:
+    return VoiceEntry("natural", NaturalVoice().language, "Piper with the voice Joe, from the extra `natural`")
 
 
-def _system() -> Listed:
+def _system() -> VoiceEntry:
     if sys.platform != "linux":
-        return Listed("system", "as the system's speech settings say", "the system's own speech, through pyttsx3")
+        return VoiceEntry("system", "as the system's speech settings say", "the system's own speech, through pyttsx3")
     library = find_library()
     origin = "espeak-ng from pip" if library.data else f"espeak-ng from {library.path.parent}"
     known = len(set(_languages(library.data or _system_data(library.path))))
-    return Listed("system", f"English, and {known - 1} others" if known else "English", f"{origin}, through pyttsx3")
+    languages = f"English, and {known - 1} others" if known else "English"
+    return VoiceEntry("system", languages, f"{origin}, through pyttsx3")
 
 
 def _system_data(library: Path) -> Path:

@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.sound import SAMPLE_RATE
 
 Sound = npt.NDArray[np.float64]
 """Samples, shape (frames,), at `SAMPLE_RATE`; 1.0 is full scale."""

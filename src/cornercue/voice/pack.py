@@ -15,9 +15,10 @@ from typing import Any
 import numpy as np
 
 from cornercue.errors import InputFault
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.voice.cache import key_of
-from cornercue.voice.clip import SAMPLE_RATE, Clip, Samples
-from cornercue.voice.sheet import spoken_key
+from cornercue.voice.clip import Clip
+from cornercue.voice.reading_sheet import spoken_key
 from cornercue.voice.speech import Phrase, Speech
 
 INDEX = "pack.json"

@@ -15,8 +15,8 @@ import numpy as np
 import numpy.typing as npt
 
 from cornercue.errors import InputFault
-from cornercue.quiet import quiet_stderr
-from cornercue.voice.clip import SAMPLE_RATE
+from cornercue.quiet_libraries import quiet_stderr
+from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.source import Floats, Recording
 
 LARGEST, LONGEST = 300_000_000, 90 * 60.0

@@ -1,0 +1,150 @@
+"""What a drill comes to: its time, its repetitions, what each side does, and the effort for an adult."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from cornercue.durations import clock
+from cornercue.technique.table import TECHNIQUES, Technique
+from cornercue.timing.timeline import Action, Cue, Timeline
+from cornercue.totals.effort import Part, effort, met_minutes
+from cornercue.totals.stretches import WORKERS, stretches
+
+NOT_FOR_JUNIORS = "no estimate for juniors: the tables that it would come from are for adults"
+
+LIMBS = ("left hand", "right hand", "left leg", "right leg")
+KINDS = ("strikes", "kicks", "defences", "steps", "counts", "sentences")
+_KIND_WORDS = {"strike": "strikes", "kick": "kicks", "defence": "defences", "footwork": "steps"}
+_BY_NAME: Mapping[str, Technique] = {technique.name: technique for technique in TECHNIQUES}
+
+
+@dataclass(frozen=True)
+class Summary:
+    """The sums of a timeline. Times in seconds.
+
+    `limbs` counts strikes and kicks by the limb that does them, a knee as a leg; `defences` by the side of the room;
+    `called` counts techniques by kind, and what else is said by `counts` and `sentences`. `by_side` is the time of work
+    by the side that does it. `effort` is empty for juniors.
+    """
+
+    duration: float
+    work: float
+    rest: float
+    repetitions: int
+    limbs: Mapping[str, int]
+    defences: Mapping[str, int]
+    called: Mapping[str, int]
+    by_side: Mapping[str, float]
+    effort: tuple[Part, ...]
+
+    def as_data(self) -> dict[str, Any]:
+        """Plain values for JSON."""
+        return {
+            "duration": round(self.duration, 3),
+            "work": round(self.work, 3),
+            "rest": round(self.rest, 3),
+            "repetitions": self.repetitions,
+            "limbs": dict(self.limbs),
+            "defences": dict(self.defences),
+            "called": dict(self.called),
+            "by_side": {side: round(seconds, 3) for side, seconds in self.by_side.items()},
+            "effort": _effort_data(self.effort),
+        }
+
+
+def summarised(timeline: Timeline, junior: bool) -> Summary:
+    """The summary of a timeline; `junior` is the drill's."""
+    calls = [cue for cue in timeline.cues if cue.kind == "call"]
+    moves = [move for cue in calls for move in cue.moves]
+    kinds = Counter(_KIND_WORDS[_BY_NAME[move.technique].kind] for move in moves)
+    kinds["counts"] = sum(cue.kind == "count" for cue in timeline.cues)
+    kinds["sentences"] = sum(cue.kind in ("say", "rest") for cue in timeline.cues)
+    limbs = Counter(limb for move in moves if (limb := _limb(move)))
+    sides = Counter(move.side for move in moves if move.side and _BY_NAME[move.technique].kind == "defence")
+    by_side = dict.fromkeys(WORKERS, 0.0)
+    for stretch in stretches(timeline):
+        by_side[stretch.side] += stretch.seconds
+    return Summary(
+        timeline.duration,
+        timeline.total("work"),
+        timeline.total("rest"),
+        _repetitions(timeline.cues),
+        {limb: limbs[limb] for limb in LIMBS},
+        {"left": sides["left"], "right": sides["right"]},
+        {kind: kinds[kind] for kind in KINDS},
+        {str(side): seconds for side, seconds in by_side.items()},
+        () if junior else effort(timeline),
+    )
+
+
+def _limb(move: Action) -> str | None:
+    technique = _BY_NAME[move.technique]
+    side = move.hand or move.side
+    if side is None or technique.kind not in ("strike", "kick"):
+        return None
+    return f"{side} {'leg' if technique.with_the_leg else 'hand'}"
+
+
+def _repetitions(cues: Iterable[Cue]) -> int:
+    """Counted repetitions and calls; a combination taught technique by technique is one, and so is a feed answered."""
+    heard = (
+        None if cue.rep is None else (cue.kind, cue.stance, cue.angle, cue.set, cue.rep)
+        for cue in cues
+        if cue.tone in ("start", "end")
+        or cue.kind == "count"
+        or (cue.kind == "call" and (cue.listener is None or cue.due is not None))
+    )
+    return sum(repetition is not None for repetition, _ in groupby(heard))
+
+
+def _effort_data(parts: tuple[Part, ...]) -> dict[str, Any]:
+    if not parts:
+        return {"met_minutes": None, "reason": NOT_FOR_JUNIORS}
+    rows = [
+        {
+            "code": part.activity.code,
+            "table": part.activity.table,
+            "met": part.activity.met,
+            "name": part.activity.name,
+            "seconds": round(part.seconds, 3),
+        }
+        for part in parts
+    ]
+    return {"met_minutes": round(met_minutes(parts), 1), "parts": rows}
+
+
+def lines(summary: Summary) -> Iterator[str]:
+    """The summary in sentences, beside those of the tally, which tell the times."""
+    if any(summary.limbs.values()):
+        yield f"Techniques: {_listed(summary.limbs)}."
+    if summary.repetitions:
+        yield f"Repetitions: {summary.repetitions}."
+    if summary.effort:
+        parts = "; ".join(f"{p.activity.name} {clock(p.seconds)} × {p.activity.met}" for p in summary.effort)
+        codes = ", ".join(part.activity.code for part in summary.effort)
+        yield f"Effort, for an adult: about {met_minutes(summary.effort):.0f} MET-minutes ({parts})."
+        yield f"  From the Compendium of Physical Activities, codes {codes}; an estimate, and no medical advice."
+    else:
+        yield f"Effort: {NOT_FOR_JUNIORS}."
+
+
+def short(summary: Summary) -> str:
+    """The summary in a line."""
+    parts = [f"work {clock(summary.work)}, rest {clock(summary.rest)}"]
+    if summary.repetitions:
+        parts.append(f"{summary.repetitions} repetitions")
+    if any(summary.limbs.values()):
+        parts.append(_listed(summary.limbs))
+    if summary.effort:
+        parts.append(f"about {met_minutes(summary.effort):.0f} MET-minutes for an adult")
+    return "; ".join(parts)
+
+
+def _listed(counts: Mapping[str, int]) -> str:
+    """The limbs that do something, each with its other side: an unused one is worth seeing."""
+    used = [name for name in counts if any(counts[other] for other in counts if other.split()[1] == name.split()[1])]
+    return ", ".join(f"{name} {counts[name]}" for name in used)
