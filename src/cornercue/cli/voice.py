@@ -30,10 +30,9 @@ def list_() -> None:
     Example:
       cornercue voice list
     """
-    from cornercue.voice.listing import listed
-    from cornercue.voice.speech import preferred
+    from cornercue.voice.voices import preferred, voice_entries
 
-    for one in listed():
+    for one in voice_entries():
         click.echo(f"{one.name:<10}{one.lack or f'{one.language:<26}{one.origin}'}")
     click.echo(f"{'auto':<10}takes {preferred()}")
 
@@ -54,7 +53,7 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
     from cornercue.timing.timeline import Cue, Timeline
     from cornercue.track.mix import blocks
     from cornercue.track.sound_files import format_of, write
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     chosen = None if file else choose(device).output
     if file:
