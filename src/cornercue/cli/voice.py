@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from cornercue.cli.options import VOICE_HELP
 from cornercue.cli.options import device as play_on
 from cornercue.cli.voice_pack import import_, sheet
 
@@ -39,7 +40,7 @@ def list_() -> None:
 
 @voice.command("try", no_args_is_help=True)
 @click.argument("words")
-@click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help="The voice that speaks.")
+@click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help=VOICE_HELP)
 @click.option("-o", "--output", "file", metavar="FILE", help="A .wav, .flac, .ogg or .mp3 file to write instead.")
 @play_on
 def try_(words: str, name: str, file: str | None, device: str) -> None:

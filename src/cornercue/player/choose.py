@@ -1,26 +1,53 @@
-"""Chooses the output: by name, or the first that works on this machine."""
+"""The outputs by their names, and which one is taken: the one asked for, or the first that works on this machine.
+
+Nothing here is slow to import: the option `--device` is made of these names.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from cornercue.player.miniaudio_output import MiniaudioOutput
 from cornercue.player.outputs import Output, nothing_to_play_on
-from cornercue.player.silent_output import SilentOutput
-from cornercue.player.simpleaudio_output import SimpleaudioOutput
 
-OUTPUTS: dict[str, Callable[[], Output]] = {
-    "miniaudio": MiniaudioOutput,
-    "simpleaudio": SimpleaudioOutput,
-    "silent": SilentOutput,
+
+@dataclass(frozen=True, slots=True)
+class OutputRow:
+    """How an output is made, and whether "auto" tries it; silence has to be asked for."""
+
+    made: Callable[[], Output]
+    automatic: bool = True
+
+
+def _miniaudio() -> Output:
+    from cornercue.player.miniaudio_output import MiniaudioOutput
+
+    return MiniaudioOutput()
+
+
+def _simpleaudio() -> Output:
+    from cornercue.player.simpleaudio_output import SimpleaudioOutput
+
+    return SimpleaudioOutput()
+
+
+def _silent() -> Output:
+    from cornercue.player.silent_output import SilentOutput
+
+    return SilentOutput()
+
+
+OUTPUTS = {
+    "miniaudio": OutputRow(_miniaudio),
+    "simpleaudio": OutputRow(_simpleaudio),
+    "silent": OutputRow(_silent, automatic=False),
 }
+"""Every output by its name, in the order in which "auto" tries them."""
 
-AUTOMATIC = ("miniaudio", "simpleaudio")
-"""Tried in this order; silence has to be asked for."""
 
-NAMES = ("auto", *OUTPUTS)
-"""What `--device` accepts."""
+def output_names() -> tuple[str, ...]:
+    """What `--device` accepts."""
+    return ("auto", *OUTPUTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +59,11 @@ class Choice:
 
 
 def choose(name: str = "auto") -> Choice:
-    """The output called `name`, one of `NAMES`; `MachineLacks` says what every one that was tried lacks."""
+    """The output called `name`, one of `output_names()`; `MachineLacks` says what every one that was tried lacks."""
     tried: list[str] = []
-    for candidate in AUTOMATIC if name == "auto" else (name,):
-        output = OUTPUTS[candidate]()
+    automatic = [candidate for candidate, row in OUTPUTS.items() if row.automatic]
+    for candidate in automatic if name == "auto" else (name,):
+        output = OUTPUTS[candidate].made()
         lack = output.lacks()
         if lack is None:
             return Choice(output, _reason(name, candidate, tried))

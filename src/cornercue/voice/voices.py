@@ -39,8 +39,9 @@ VOICES: dict[str, Callable[[], Voice]] = {"natural": _natural, "system": _system
 """Every voice by its name; "auto" takes the first one that this machine has. To open one loads nothing. Raises
 MachineLacks."""
 
-NAMES = ("auto", *VOICES)
-"""What may be asked for, beside the path of a voice file or of a recorded pack."""
+def voice_names() -> tuple[str, ...]:
+    """What may be asked for, beside the path of a voice file or of a recorded pack."""
+    return ("auto", *VOICES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,7 @@ def preferred() -> str:
 
 
 def open_voice(name: str = "system", cache: Path | None = None) -> Speech:
-    """The voice called `name`: one of `NAMES`, or the path of a Piper voice file or recorded pack.
+    """The voice called `name`: one of `voice_names()`, or the path of a Piper voice file or recorded pack.
 
     Clips are kept in `cache`, else in the user's own cache folder. Raises InputFault for a name that is not known and
     a file that is no voice, MachineLacks where the machine has not got the voice.
@@ -97,7 +98,7 @@ def _voice(name: str) -> Voice:
     if name.lower().endswith(MODEL):
         return _natural(Path(name))
     raise InputFault(
-        f"There is no voice “{name}”; there are: {', '.join(NAMES)}, the path of an {MODEL} file, and the "
+        f"There is no voice “{name}”; there are: {', '.join(voice_names())}, the path of an {MODEL} file, and the "
         "path of a recorded pack."
     )
 
