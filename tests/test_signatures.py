@@ -88,7 +88,7 @@ def test_any_stands_only_where_a_value_comes_from_outside() -> None:
     listed = {name: number for name, (number, _) in ALLOWED.items()} | STILL
     told = [
         f"{name} has {len(places)} ({', '.join(places)}), and {listed.get(name, 0)} are listed"
-        for name, places in ({name: [] for name in listed} | found).items()
+        for name, places in ({name: list[str]() for name in listed} | found).items()
         if len(places) != listed.get(name, 0)
     ]
     assert told == []
