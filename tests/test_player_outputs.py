@@ -16,7 +16,7 @@ import pytest
 import soundfile
 
 from cornercue.errors import MachineLacks
-from cornercue.player.choose import OUTPUTS, OutputRow, choose, output_names
+from cornercue.player.choose import OUTPUTS, choose, output_names
 from cornercue.player.outputs import Heard
 from cornercue.player.silent_output import SilentOutput
 from cornercue.sound import SAMPLE_RATE, Samples
@@ -195,7 +195,7 @@ def test_the_silent_output_takes_real_time_and_never_drifts() -> None:
 
 def test_every_output_goes_by_the_name_it_is_chosen_by() -> None:
     assert output_names() == ("auto", "miniaudio", "simpleaudio", "silent")
-    assert [row.made().name for row in OUTPUTS.values()] == [*OUTPUTS]
+    assert [made().name for made in OUTPUTS.values()] == [*OUTPUTS]
     choice = choose("silent")
     assert (choice.output.name, choice.reason) == ("silent", "silent was asked for")
 
@@ -214,7 +214,7 @@ class Lame:
 
 
 def test_automatic_choice_takes_the_first_that_works_and_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
-    outputs = {"miniaudio": OutputRow(Lame), "simpleaudio": OutputRow(SilentOutput)}
+    outputs = {"miniaudio": Lame, "simpleaudio": SilentOutput}
     monkeypatch.setattr("cornercue.player.choose.OUTPUTS", outputs)
     choice = choose()
     assert isinstance(choice.output, SilentOutput)
@@ -222,7 +222,7 @@ def test_automatic_choice_takes_the_first_that_works_and_says_why(monkeypatch: p
 
 
 def test_where_nothing_works_every_reason_is_given(monkeypatch: pytest.MonkeyPatch) -> None:
-    outputs = {"miniaudio": OutputRow(Lame), "simpleaudio": OutputRow(Lame)}
+    outputs = {"miniaudio": Lame, "simpleaudio": Lame}
     monkeypatch.setattr("cornercue.player.choose.OUTPUTS", outputs)
     with pytest.raises(MachineLacks, match=r"miniaudio: it has gone to bed; simpleaudio: it has gone to bed") as said:
         choose()
@@ -232,7 +232,7 @@ def test_where_nothing_works_every_reason_is_given(monkeypatch: pytest.MonkeyPat
 def test_a_row_in_the_table_is_an_output_that_the_option_knows() -> None:
     program = """
         from cornercue.player import choose
-        choose.OUTPUTS["lame"] = choose.OutputRow(lambda: None)
+        choose.OUTPUTS["lame"] = lambda: None
         from click.testing import CliRunner
         from cornercue.cli.main import commands
         print(CliRunner().invoke(commands, ["play", "--help"]).output)

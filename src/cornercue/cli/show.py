@@ -11,7 +11,6 @@ import click
 
 from cornercue.cli.heading import heading
 from cornercue.cli.options import SCRIPT, overrides
-from cornercue.totals.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.timing.timeline import Cue, Timeline
@@ -34,6 +33,7 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     from cornercue.cli.session import read, timeline_for_showing
     from cornercue.picture.drawing_files import check_suffix, write_picture
     from cornercue.totals.summary import lines, summarised
+    from cornercue.totals.tally import sentences, tally
 
     if picture:
         check_suffix(Path(picture))

@@ -11,14 +11,6 @@ from dataclasses import dataclass
 from cornercue.player.outputs import Output, nothing_to_play_on
 
 
-@dataclass(frozen=True, slots=True)
-class OutputRow:
-    """How an output is made, and whether "auto" tries it; silence has to be asked for."""
-
-    made: Callable[[], Output]
-    automatic: bool = True
-
-
 def _miniaudio() -> Output:
     from cornercue.player.miniaudio_output import MiniaudioOutput
 
@@ -37,12 +29,15 @@ def _silent() -> Output:
     return SilentOutput()
 
 
-OUTPUTS = {
-    "miniaudio": OutputRow(_miniaudio),
-    "simpleaudio": OutputRow(_simpleaudio),
-    "silent": OutputRow(_silent, automatic=False),
+OUTPUTS: dict[str, Callable[[], Output]] = {
+    "miniaudio": _miniaudio,
+    "simpleaudio": _simpleaudio,
+    "silent": _silent,
 }
 """Every output by its name, in the order in which "auto" tries them."""
+
+ON_REQUEST = ("silent",)
+"""What "auto" leaves alone: silence has to be asked for."""
 
 
 def output_names() -> tuple[str, ...]:
@@ -61,9 +56,9 @@ class Choice:
 def choose(name: str = "auto") -> Choice:
     """The output called `name`, one of `output_names()`; `MachineLacks` says what every one that was tried lacks."""
     tried: list[str] = []
-    automatic = [candidate for candidate, row in OUTPUTS.items() if row.automatic]
+    automatic = [candidate for candidate in OUTPUTS if candidate not in ON_REQUEST]
     for candidate in automatic if name == "auto" else (name,):
-        output = OUTPUTS[candidate].made()
+        output = OUTPUTS[candidate]()
         lack = output.lacks()
         if lack is None:
             return Choice(output, _reason(name, candidate, tried))

@@ -28,6 +28,16 @@ class VoiceDescription:
     origin: str
 
 
+@dataclass(frozen=True, slots=True)
+class VoiceEntry:
+    """A voice by its name, what it speaks, where it comes from; or why it is not there."""
+
+    name: str
+    language: str = ""
+    origin: str = ""
+    lack: str = ""
+
+
 class Voice(Protocol):
     """A source of speech. The same text and rate must always give the same samples."""
 

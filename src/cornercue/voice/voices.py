@@ -6,7 +6,6 @@ Nothing here is slow to import: the options of the commands are made of these na
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,7 +13,7 @@ from cornercue.errors import InputFault, MachineLacks
 
 if TYPE_CHECKING:
     from cornercue.voice.speech import Speech
-    from cornercue.voice.voice import Voice
+    from cornercue.voice.voice import Voice, VoiceEntry
 
 MODEL = ".onnx"
 """How the path of a Piper voice file ends."""
@@ -44,22 +43,14 @@ def voice_names() -> tuple[str, ...]:
     return ("auto", *VOICES)
 
 
-@dataclass(frozen=True, slots=True)
-class VoiceEntry:
-    """A voice by its name, what it speaks, where it comes from; or why it is not there."""
-
-    name: str
-    language: str = ""
-    origin: str = ""
-    lack: str = ""
-
-
 def voice_entries() -> list[VoiceEntry]:
     """Every voice that has a name, also those that this machine lacks, told without loading one."""
     return [_entry(name) for name in VOICES]
 
 
 def _entry(name: str) -> VoiceEntry:
+    from cornercue.voice.voice import VoiceEntry
+
     try:
         voice = VOICES[name]()
     except MachineLacks as fault:
