@@ -120,7 +120,7 @@ def cues(view: Any) -> list[dict[str, Any]]:
 def test_every_sound_of_a_minute_lies_within_2_ms_of_the_timeline(view: Any, drill_page: Path) -> None:
     """The page's own placing through an offline clock, each sound found again by correlation."""
     from cornercue.track.tone_samples import tone_samples
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     rate = 22_050
     raw = view.evaluate(

@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import textwrap
+from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
@@ -15,10 +16,10 @@ import pytest
 import soundfile
 
 from cornercue.errors import MachineLacks
-from cornercue.player.choose import NAMES, choose
-from cornercue.player.outputs import Output
+from cornercue.player.choose import OUTPUTS, choose, output_names
+from cornercue.player.outputs import Heard
 from cornercue.player.silent_output import SilentOutput
-from cornercue.sound import SAMPLE_RATE
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.track.mix import Channels, blocks
 from cornercue.track.sound_files import write
 from lounge import with_devices_of
@@ -193,7 +194,8 @@ def test_the_silent_output_takes_real_time_and_never_drifts() -> None:
 
 
 def test_every_output_goes_by_the_name_it_is_chosen_by() -> None:
-    assert NAMES == ("auto", "miniaudio", "simpleaudio", "silent")
+    assert output_names() == ("auto", "miniaudio", "simpleaudio", "silent")
+    assert [made().name for made in OUTPUTS.values()] == [*OUTPUTS]
     choice = choose("silent")
     assert (choice.output.name, choice.reason) == ("silent", "silent was asked for")
 
@@ -202,13 +204,17 @@ class Lame:
     """An output that cannot play."""
 
     name = "lame"
+    premixed = False
 
     def lacks(self) -> str | None:
         return "it has gone to bed"
 
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
+        raise AssertionError("it was played all the same")
+
 
 def test_automatic_choice_takes_the_first_that_works_and_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
-    outputs: dict[str, type[Output] | type[Lame]] = {"miniaudio": Lame, "simpleaudio": SilentOutput}
+    outputs = {"miniaudio": Lame, "simpleaudio": SilentOutput}
     monkeypatch.setattr("cornercue.player.choose.OUTPUTS", outputs)
     choice = choose()
     assert isinstance(choice.output, SilentOutput)
@@ -216,7 +222,20 @@ def test_automatic_choice_takes_the_first_that_works_and_says_why(monkeypatch: p
 
 
 def test_where_nothing_works_every_reason_is_given(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("cornercue.player.choose.OUTPUTS", {"miniaudio": Lame, "simpleaudio": Lame})
+    outputs = {"miniaudio": Lame, "simpleaudio": Lame}
+    monkeypatch.setattr("cornercue.player.choose.OUTPUTS", outputs)
     with pytest.raises(MachineLacks, match=r"miniaudio: it has gone to bed; simpleaudio: it has gone to bed") as said:
         choose()
     assert said.value.exit_code == 3
+
+
+def test_a_row_in_the_table_is_an_output_that_the_option_knows() -> None:
+    program = """
+        from cornercue.player import choose
+        choose.OUTPUTS["lame"] = lambda: None
+        from click.testing import CliRunner
+        from cornercue.cli.main import commands
+        print(CliRunner().invoke(commands, ["play", "--help"]).output)
+    """
+    done = subprocess.run([sys.executable, "-c", textwrap.dedent(program)], capture_output=True, text=True)
+    assert "[auto|miniaudio|simpleaudio|silent|lame]" in "".join(done.stdout.split()), done.stderr

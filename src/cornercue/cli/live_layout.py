@@ -15,7 +15,8 @@ from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import counted_in, unfold
 from cornercue.timing.setting import Request, Seconds
 from cornercue.timing.timeline import Timeline
-from cornercue.voice.speech import Phrase, Speech, open_voice
+from cornercue.voice.speech import Phrase, Speech
+from cornercue.voice.voices import open_voice
 
 BATCH = 2
 """Phrases made at once while the first ones already sound: few, so that these come soon."""

@@ -153,7 +153,7 @@ def _fitted(ladder: Ladder, asked: dict[str, Any]) -> str:
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.expand import expand
     from cornercue.timing.timeline import Timeline
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     def estimate(drill: Drill) -> Timeline:
         return expand(drill, replace(request_for(drill, asked), voice=NO_VOICE), estimated_seconds)

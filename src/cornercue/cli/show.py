@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from cornercue.cli.heading import heading
 from cornercue.cli.options import SCRIPT, overrides
-from cornercue.durations import clock
-from cornercue.totals.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.timing.timeline import Cue, Timeline
@@ -34,6 +33,7 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     from cornercue.cli.session import read, timeline_for_showing
     from cornercue.picture.drawing_files import check_suffix, write_picture
     from cornercue.totals.summary import lines, summarised
+    from cornercue.totals.tally import sentences, tally
 
     if picture:
         check_suffix(Path(picture))
@@ -49,14 +49,6 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     else:
         told = [heading(timeline)] if picture else [*table(timeline), ""]
         click.echo("\n".join([*told, *lines(summary), *sentences(tally(timeline))]))
-
-
-def heading(timeline: Timeline) -> str:
-    """One line that says which session this is: enough to repeat it."""
-    return (
-        f"{timeline.drill} · level {timeline.level} · {clock(timeline.duration)} · "
-        f"seed {timeline.seed} · voice {timeline.voice}"
-    )
 
 
 def table(timeline: Timeline) -> Iterator[str]:

@@ -66,7 +66,7 @@ def draw_row(parent: Element, row: Row, picture: Picture, top: float) -> None:
 
     group = SubElement(parent, "g")
     text(group, LEFT - 8, top + 17, clock(row.start), SMALL, anchor="end", weight="700")
-    _grid(group, row, picture, body, x(row.end))
+    _grid(group, body, x(row.end))
     for name, (offset, height) in LANES.items():
         if name != "sides":
             text(group, LEFT - 8, body + offset + height / 2 + 5, name, SMALL, anchor="end", colour="soft")
@@ -88,7 +88,7 @@ def draw_row(parent: Element, row: Row, picture: Picture, top: float) -> None:
     _steps(group, row, x, top, end)
 
 
-def _grid(group: Element, row: Row, picture: Picture, body: float, end: float) -> None:
+def _grid(group: Element, body: float, end: float) -> None:
     """A faint line under each lane, and one upright each fifth of a row."""
     d = [f"M{LEFT} {number(body + offset + height)}H{number(end)}" for offset, height in LANES.values()]
     fifth = PLOT / 5
