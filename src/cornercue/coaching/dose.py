@@ -23,9 +23,9 @@ from cornercue.coaching.exercises import ADULTS, is_strength
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import Occurrence, done
 from cornercue.durations import lasting
+from cornercue.script.exercise import Exercise
 from cornercue.script.fields import Amount
-from cornercue.script.model import Drill, Include, Repeat
-from cornercue.script.solo import Exercise
+from cornercue.script.model import Drill
 from cornercue.timing.blocks import block_starts
 from cornercue.timing.timeline import Timeline
 
@@ -138,9 +138,9 @@ def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
 
 
 def _one_thing(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    """Steps that go on and on. Repeats and includes hold several things, so they are left out."""
+    """Steps that go on and on. Those that hold several things are left out."""
     starts = [*block_starts(timeline), timeline.duration]
     for step, start, end in zip(drill.steps, starts, starts[1:], strict=False):
-        if drill.junior and end - start > LONG_FOR_ONE_THING and not isinstance(step, Repeat | Include):
+        if drill.junior and end - start > LONG_FOR_ONE_THING and not step.inner():
             text = f"this goes on for {lasting(end - start)}, which is long for juniors to do one thing"
             yield Problem(*step.at, NAME, "hint", text, "make it shorter, or put something else in between")

@@ -18,8 +18,9 @@ from typing import Any
 from cornercue.coaching.expected import Call, expected, stances_of
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done
+from cornercue.script.exercise import Exercise
+from cornercue.script.hold import Hold
 from cornercue.script.model import Drill
-from cornercue.script.solo import Exercise, Hold
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
 from cornercue.timing.timeline import Timeline
