@@ -58,7 +58,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         found = {pair: apart for calls in _calls(step, drill) for pair, apart in alike(calls)}
         for (one, other), apart in found.items():
             yield Problem(
-                *step.at, NAME, "warning",
+                step.at, NAME, "warning",
                 f"“{one}” and “{other}” differ in {apart} sound{'s'[: apart - 1]} only, and either may come",
                 "put them into different blocks, or call one of them by another name",
             )  # fmt: skip

@@ -47,7 +47,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         combinations = (one.moves for one in step.practice(timeline.level, stance, stance) if not one.held)
         found = (fault for moves in combinations for fault in broken(moves, stance))
         for severity, text, remedy in dict.fromkeys(found):
-            yield Problem(*step.at, NAME, severity, text, remedy)
+            yield Problem(step.at, NAME, severity, text, remedy)
 
 
 def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, str, str]]:

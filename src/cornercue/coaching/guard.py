@@ -74,7 +74,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         warned = warned or (isinstance(step, Say) and bool(_AWAY.search(step.say)))
         seen = Occurrence(step, drill, step)
         for text, remedy in _too_high(seen, timeline.level):
-            yield Problem(*step.at, NAME, "warning", text, remedy)
+            yield Problem(step.at, NAME, "warning", text, remedy)
         if isinstance(step, Partner | Shadow) and step.gap:
             yield from _gap(step, seen, timeline)
         if isinstance(step, Partner):
@@ -83,7 +83,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
             if drill.junior and not warned and any(move.technique.height == "head" for move in answers):
                 warned = True
                 yield Problem(
-                    *step.at,
+                    step.at,
                     NAME,
                     "warning",
                     "the answers are at head height, and nothing has told the feeder to be out of reach",
@@ -113,7 +113,7 @@ def _too_fast(step: Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
     faster = PACES.index(asked) - PACES.index(fit)
     if faster > 0:
         yield Problem(
-            *step.at,
+            step.at,
             NAME,
             "warning" if faster > 1 else "hint",
             f"partner work at a {asked} pace is fast for level {level}",
@@ -137,7 +137,7 @@ def _gap(step: Partner | Shadow, seen: Occurrence, timeline: Timeline) -> Iterat
     if room < LEAST_ROOM - 1e-9:
         enough = max(needed, step.gap[0]) + 2 * LEAST_ROOM
         yield Problem(
-            *step.at,
+            step.at,
             NAME,
             "warning",
             f"the calls come almost like a clock: a call needs up to {needed:.1f} s, and the next one comes at most "

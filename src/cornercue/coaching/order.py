@@ -88,13 +88,13 @@ def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Pro
         elif full and warm < WARM_UP and _is_work(one, level):
             text = f"{lasting(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
             yield Problem(
-                *one.place.at, NAME, "warning", f"{text}: a full session wants 5 to 10 min",
+                one.place.at, NAME, "warning", f"{text}: a full session wants 5 to 10 min",
                 "begin with easy exercises, or include a warm-up",
             )  # fmt: skip
             return
         elif warm < WARM and _is_sharp(one, level):
             text = "this is sharp work for cold muscles: too little easy exercise comes before it"
-            yield Problem(*one.place.at, NAME, "warning", text, "put a minute or two of easy exercise first")
+            yield Problem(one.place.at, NAME, "warning", text, "put a minute or two of easy exercise first")
             return
 
 
@@ -122,7 +122,7 @@ def _cool_down(seen: Sequence[Occurrence]) -> Iterator[Problem]:
     calm = isinstance(last.step, Exercise) and is_gentle(last.step.exercise)
     if not calm and "cool" not in title and "stretch" not in title:
         yield Problem(
-            *last.place.at, NAME, "warning", "a full session ends here without a cool-down",
+            last.place.at, NAME, "warning", "a full session ends here without a cool-down",
             "end with a few minutes of walking and stretching, or include a cool-down",
         )  # fmt: skip
 
@@ -137,7 +137,7 @@ def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     }
     for line, start in late.items():
         yield Problem(
-            *place_of(drill, line), NAME, "warning",
+            place_of(drill, line), NAME, "warning",
             f"something new is taught after {lasting(start)}, when everybody is tired",
             "teach it in the first half, and repeat it here",
         )  # fmt: skip
@@ -157,14 +157,14 @@ def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
         if early:
             what = sorted(thing if isinstance(thing, str) else "the answer" for thing in early)
             yield Problem(
-                *one.place.at, NAME, "warning",
+                one.place.at, NAME, "warning",
                 f"{_listed(what)} with a partner before it is done alone, further down",
                 "put the work alone before it",
             )  # fmt: skip
         new = [name for name in names if name not in alone and name not in fed]
         if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new:
             yield Problem(
-                *one.place.at, NAME, "hint",
+                one.place.at, NAME, "hint",
                 f"{_listed(new)} mixed at random before it was fed alone",
                 "begin with a round of one thing only, or with `order: alternate`",
             )  # fmt: skip

@@ -55,10 +55,10 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for step in own(drill):
         for said in step.said():
             for text, remedy in _of_text(said):
-                yield Problem(*step.at, NAME, _severity(said.what), text, remedy)
+                yield Problem(step.at, NAME, _severity(said.what), text, remedy)
         count = sum(said.what == "check point" for said in step.said())
         if count > MOST_POINTS:
-            yield Problem(*step.at, NAME, "warning", *_too_many(count, "in `check`"))
+            yield Problem(step.at, NAME, "warning", *_too_many(count, "in `check`"))
 
 
 def _of_text(said: Said) -> Iterator[tuple[str, str]]:

@@ -148,7 +148,7 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
             need = min(ENOUGH, work * SHARE[junior]) // FINE * FINE
             if after.work and one.rest < need - 1e-9:
                 yield Problem(
-                    *one.at,
+                    one.at,
                     NAME,
                     "warning",
                     f"{lasting(one.rest)} of rest after {lasting(work)} of work is short for {who}: USA Boxing gives "
@@ -161,7 +161,7 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
             work = before + one.work
             if before <= LONGEST[junior] < work:
                 yield Problem(
-                    *one.at,
+                    one.at,
                     NAME,
                     "warning",
                     f"{lasting(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
@@ -191,4 +191,4 @@ def _sets(step: StepNode, seen: Occurrence, level: int, junior: bool) -> Iterato
     else:
         return
     usual = "a minute suits most children" if junior else "a minute is usual"
-    yield Problem(*step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")
+    yield Problem(step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")

@@ -52,9 +52,7 @@ def review(drill: Drill, timeline: Timeline) -> tuple[Problem, ...]:
     kept = []
     for problem in (problem for rule in RULES for problem in rule.review(drill, timeline)):
         silencing = [
-            (holder.at, problem.rule)
-            for holder in holders[problem.line, problem.column]
-            if problem.rule in (holder.silence or ())
+            (holder.at, problem.rule) for holder in holders[problem.at] if problem.rule in (holder.silence or ())
         ]
         for one in silencing:
             idle.pop(one, None)
@@ -71,7 +69,7 @@ def _holders(steps: Iterable[StepNode], above: Holders) -> Iterator[tuple[tuple[
 
 
 def _idle(at: tuple[int, int], rule: str) -> Problem:
-    return Problem(*at, "silence", "hint", f"`{rule}` is silenced here, but it finds nothing", "take the silence out")
+    return Problem(at, "silence", "hint", f"`{rule}` is silenced here, but it finds nothing", "take the silence out")
 
 
 def rule_named(name: str) -> Rule | None:
