@@ -26,7 +26,7 @@ class Occurrence:
 
     @property
     def pace(self) -> PaceName | float:
-        """The pace in force for it."""
+        """The pace in force for it: its own, of whatever kind it is, or its script's."""
         return getattr(self.step, "pace", None) or self.drill.pace or "steady"
 
     def practice(self, level: int, stance: Stance | None = None) -> tuple[Practice, ...]:
