@@ -16,7 +16,7 @@ from click.testing import CliRunner
 from cornercue.cli.main import commands
 from cornercue.page.data import feeds_of
 from cornercue.page.feed_figures import figures
-from cornercue.page.paper import described, sheet
+from cornercue.page.paper import sheet
 from cornercue.script.read import read_drill
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -445,7 +445,7 @@ def test_on_paper_it_is_one_or_two_pages_with_doses_points_and_cautions(view: An
     paper = view.inner_text("#paper")
     drill = read_drill(drill_page.with_suffix(".yaml"))
     for step in drill.steps:
-        assert described(step, 2) in paper
+        assert step.in_words(2) in paper
     assert "jab: straight out" in paper
     assert "body flat" in paper
     assert "Stop at once when anyone says" in paper

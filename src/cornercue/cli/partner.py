@@ -22,7 +22,7 @@ MOST = 16
 def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
     from pydantic_core import PydanticCustomError
 
-    from cornercue.script.random_calls import defence_of
+    from cornercue.script.partner import defence_of
 
     try:
         names = tuple(defence_of(name).name for name in value.split(","))

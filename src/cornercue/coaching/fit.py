@@ -35,4 +35,4 @@ steps:
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for advice in timeline.advice:
         text, _, remedy = advice.text.partition("; ")
-        yield Problem(*place_of(drill, advice.line), NAME, "warning", text, remedy)
+        yield Problem(place_of(drill, advice.line), NAME, "warning", text, remedy)

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from cornercue.feed.table import FEEDS, Audience
-from cornercue.page.paper import points_of
 from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
+from cornercue.script.step import points_of
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.technique.sides import Side
 from cornercue.timing.blocks import block_starts, block_titles

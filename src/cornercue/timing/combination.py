@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from cornercue.script.solo import Combination
+from cornercue.script.combination import Combination
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
 from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard

@@ -13,7 +13,7 @@ from functools import partial
 from types import MappingProxyType
 
 from cornercue.feed.table import FEEDS
-from cornercue.script.random_calls import Partner, left_out
+from cornercue.script.partner import Partner, left_out
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from cornercue.script.random_calls import Shadow
+from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream

@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
+from typing import assert_never
 
+from cornercue.script.combination import Combination
+from cornercue.script.exercise import Exercise
+from cornercue.script.hold import Hold
 from cornercue.script.model import Drill, Include, Repeat, Step
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
+from cornercue.script.partner import Partner
+from cornercue.script.rest import Rest
+from cornercue.script.say import Say
+from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance
 from cornercue.timing import combination, partner, shadow
@@ -38,6 +44,8 @@ def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
             yield from _repeat(step, setting)
         case Include():
             yield from _include(step, setting)
+        case _:
+            assert_never(step)
 
 
 def _steps(steps: Iterable[Step], setting: Setting) -> Iterator[Segment]:
