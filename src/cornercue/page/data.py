@@ -21,8 +21,8 @@ from cornercue.track.mix import ClipOf
 from cornercue.track.tone_samples import tone_samples
 
 SMALL = 0.9
-"""libsndfile's compression, 0 to 1: about 38 kbit/s for speech, where its default takes 71 (measured). A recogniser hears
-calls in noise as well as before it (38 of 38, both voices)."""
+"""libsndfile's compression, 0 to 1: about 38 kbit/s for speech, where its default takes 71 (measured). A recogniser
+hears calls in noise as well as before it (38 of 38, both voices)."""
 
 NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
