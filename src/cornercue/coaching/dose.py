@@ -24,10 +24,9 @@ from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import Occurrence, done
 from cornercue.durations import lasting
 from cornercue.script.fields import Amount
-from cornercue.script.model import Drill, Include, Repeat
+from cornercue.script.model import Drill
 from cornercue.script.solo import Exercise
-from cornercue.timing.blocks import block_starts
-from cornercue.timing.timeline import Timeline
+from cornercue.timing.timeline import Part, Timeline
 
 NAME = "dose"
 SUMMARY = (
@@ -139,8 +138,15 @@ def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
 
 def _one_thing(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     """Steps that go on and on. Repeats and includes hold several things, so they are left out."""
-    starts = [*block_starts(timeline), timeline.duration]
-    for step, start, end in zip(drill.steps, starts, starts[1:], strict=False):
-        if drill.junior and end - start > LONG_FOR_ONE_THING and not isinstance(step, Repeat | Include):
-            text = f"this goes on for {lasting(end - start)}, which is long for juniors to do one thing"
-            yield Problem(*step.at, NAME, "hint", text, "make it shorter, or put something else in between")
+    for part in timeline.parts:
+        seconds = _without_rest_after(part, timeline)
+        if drill.junior and seconds > LONG_FOR_ONE_THING and part.kind not in ("repeat", "include"):
+            at = next(step.at for step in drill.steps if step.line == part.line)
+            text = f"this goes on for {lasting(seconds)}, which is long for juniors to do one thing"
+            yield Problem(*at, NAME, "hint", text, "make it shorter, or put something else in between")
+
+
+def _without_rest_after(part: Part, timeline: Timeline) -> float:
+    """The seconds of a part up to a rest that a step of its own asks for."""
+    rests = (span.start for span in timeline.spans if span.kind == "rest" and span.line != part.line)
+    return min([part.end, *(start for start in rests if start > part.start)]) - part.start

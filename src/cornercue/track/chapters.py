@@ -1,4 +1,4 @@
-"""Chapters in an MP3 file, one a block, so that a podcast player can go to a part of the drill.
+"""Chapters in an MP3 file, one a part, so that a podcast player can go to a part of the drill.
 
 ID3v2 Chapter Frame Addendum 1.0 (C. Newell, 2005): CHAP and CTOC frames, times in milliseconds.
 """
@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.parts import no_more_than
 from cornercue.timing.timeline import Timeline
 
 MOST = 255
-"""Chapters of a table of contents: its count is one byte. Further blocks stay in the last chapter."""
+"""Chapters of a table of contents: its count is one byte. Beyond that, rounds or whole steps are the chapters, and what
+is still too much stays in the last one."""
 
 IGNORED = 0xFFFFFFFF
 """A byte offset that tells the reader to go by the time."""
@@ -59,7 +60,7 @@ def _frames(id3: Any, timeline: Timeline) -> Iterator[Any]:
 
 def _chapter(id3: Any, number: int, start: int, end: int, title: str) -> Any:
     return id3.CHAP(
-        element_id=f"block{number}",
+        element_id=f"part{number}",
         start_time=start,
         end_time=end,
         start_offset=IGNORED,
@@ -83,15 +84,11 @@ def _bytes(id3: Any, frame: Any) -> bytes:
 def spans(timeline: Timeline) -> list[tuple[int, int, str]]:
     """Each chapter's start and end in milliseconds from the start of the file, and its title; at most `MOST`.
 
-    A block too short for a millisecond of its own has no chapter.
+    A part too short for a millisecond of its own has no chapter.
     """
-    starts = [round(start * 1000) for start in block_starts(timeline)]
-    ends = [*starts[1:], round(timeline.duration * 1000)]
-    found = [
-        (start, end, title)
-        for start, end, title in zip(starts, ends, block_titles(timeline), strict=True)
-        if end > start
-    ]
+    parts = [one for _, one in no_more_than(MOST, timeline.parts)]
+    times = [(round(one.part.start * 1000), round(one.part.end * 1000), one.told) for one in parts]
+    found = [(start, end, title) for start, end, title in times if end > start]
     if len(found) > MOST:
         start, _, title = found[MOST - 1]
         found[MOST - 1 :] = [(start, found[-1][1], title)]
