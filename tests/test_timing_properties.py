@@ -262,7 +262,7 @@ def test_every_cue_points_to_its_step_of_the_script(laid: Layout) -> None:
 
 
 def after_a_rest(laid: Layout, cue: Cue) -> bool:
-    """Whether a cue lies in a rest, which belongs to the part before, with its count-in and what it says of the next."""
+    """Whether a cue lies in a rest, which belongs to the part before, with all that is said in it."""
     rests = [span for span in laid.timeline.spans if span.kind == "rest"]
     return cue.ahead or any(rest.start <= cue.start <= rest.end for rest in rests)
 
@@ -283,7 +283,8 @@ def test_the_parts_cover_the_whole_time_in_order_without_gaps_or_overlaps(laid: 
 @given(laid_out())
 def test_every_cue_and_every_span_lies_in_its_part(laid: Layout) -> None:
     parts = [leaf.part for leaf in finest(laid.timeline.parts)]
-    for one in (*laid.timeline.cues, *laid.timeline.spans):
+    every: list[Cue | Span] = [*laid.timeline.cues, *laid.timeline.spans]
+    for one in every:
         part = parts[one.part]
         assert part.start <= one.start + CLOSE
         assert one.end <= part.end + CLOSE or one.end == laid.timeline.duration, (one, part)
