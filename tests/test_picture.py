@@ -15,7 +15,7 @@ from PIL import Image
 
 from cornercue.cli.main import commands
 from cornercue.picture.png import png
-from cornercue.picture.rows import MOST_LISTED, MOST_ON_A_PAGE, MOST_ROWS, picture_of
+from cornercue.picture.rows import MOST_IN_A_ROW, MOST_ON_A_PAGE, MOST_ROWS, picture_of
 from cornercue.picture.style import COLOURS, lines_of, width_of, written
 from cornercue.picture.svg import svg
 from cornercue.script.read import read_drill
@@ -148,9 +148,9 @@ def test_every_round_is_listed_with_its_number_and_its_start() -> None:
 
 def test_a_list_that_would_be_too_long_to_read_has_whole_steps_and_keeps_the_numbers_of_the_parts() -> None:
     timeline = timeline_of("evening")
-    picture = picture_of(timeline)
+    picture = picture_of(timeline, MOST_ON_A_PAGE)
     parts = finest(timeline.parts)
-    assert len(parts) > MOST_LISTED >= len(picture.parts)
+    assert len(parts) > MOST_IN_A_ROW * MOST_ON_A_PAGE >= len(picture.parts)
     for listed in picture.parts:
         assert parts[listed.number - 1].part.start == listed.start
     assert "Push-ups" in [listed.title for listed in picture.parts]

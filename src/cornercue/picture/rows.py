@@ -17,8 +17,9 @@ MOST_ON_A_PAGE = 6
 short. Own choice."""
 
 
-MOST_LISTED = 40
-"""A list of more parts than this is not read to its end: above it, rounds or whole steps are listed. Own choice."""
+MOST_IN_A_ROW = 5
+"""A picture lists no more parts than so many for each row that it may have, so that their numbers find room and the list
+is read to its end: above that, rounds or whole steps are listed. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +92,8 @@ def picture_of(timeline: Timeline, most_rows: int = MOST_ROWS) -> Picture:
         [_water(span) for span in timeline.spans],
         [Bar(cue.start, cue.end, cue.tone) for cue in timeline.cues if cue.tone],
     )
-    parts = tuple(
-        Marker(index + 1, one.told, one.part.start) for index, one in no_more_than(MOST_LISTED, timeline.parts)
-    )
+    listed = no_more_than(MOST_IN_A_ROW * most_rows, timeline.parts)
+    parts = tuple(Marker(index + 1, one.told, one.part.start) for index, one in listed)
     starts = range(0, max(1, round(timeline.duration + 0.5)), length)
     rows = tuple(_row(start, min(start + length, timeline.duration), lanes, parts) for start in starts)
     return Picture(

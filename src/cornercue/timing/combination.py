@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import partial
 
 from cornercue.script.solo import Combination
@@ -66,10 +65,11 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
         facing = angle
         for rep in range(1, reps + 1):
             beat = None if lead is None else at + lead
-            where = Details(stance=stance, angle=angle, rep=rep)
-            cue = setting.cue(at, "call", text, rate, replace(where, moves=moves, beat=beat))
+            asks = Details(stance=stance, angle=angle, rep=rep, moves=moves)
+            cue = setting.cue(at, "call", text, rate, asks, beat)
             yield cue
             if step.between:
+                where = Details(stance=stance, angle=angle, rep=rep)
                 yield setting.cue(cue.end + busy, "say", step.between, rate, where)
             at += interval
     return (yield from turned(setting, at, facing, 0))

@@ -6,8 +6,9 @@ is done in it, or with its own first words, and words that are said in a rest ma
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from cornercue.timing.parts import Heading
 from cornercue.timing.segments import Pause, Segment, Talk, talks_before_work
@@ -15,20 +16,31 @@ from cornercue.timing.segments import Pause, Segment, Talk, talks_before_work
 
 def numbered(run: Sequence[Segment]) -> tuple[list[Segment], list[Heading]]:
     """The segments with the numbers (from 0) of their parts, and the headings of these."""
-    found: list[Segment] = []
     headings: list[Heading] = []
-    said_in_rest = 0
+    parts = list(_parts(run, headings))
+    found: list[Segment] = []
+    for (_, part), alike in groupby(zip(run, parts, strict=True), key=lambda pair: (id(pair[0].setting), pair[1])):
+        segments = [segment for segment, _ in alike]
+        setting = replace(segments[0].setting, part=part)
+        found += [replace(segment, setting=setting) for segment in segments]
+    return found, headings
+
+
+def _parts(run: Sequence[Segment], headings: list[Heading]) -> Iterator[int]:
+    """The number of each segment's part; `headings` is filled on the way."""
+    rest_until, announced = 0, False
     for index, segment in enumerate(run):
-        waiting = bool(found) and found[-1].setting.part == len(headings)
         if isinstance(segment, Pause):
-            said_in_rest = index + 1 + len(talks_before_work(run, index + 1))
-            opens = waiting or not headings
+            rest_until = index + 1 + len(talks_before_work(run, index + 1))
+            opens = announced or not headings
+            announced = False
+        elif index < rest_until:
+            opens = False
         else:
-            opens = index >= said_in_rest and not (isinstance(segment, Talk) and segment.belongs)
+            belongs = segment.belongs if isinstance(segment, Talk) else None
+            announced = belongs == "next"
+            opens = belongs is None
         heading = segment.setting.heading
         if opens and heading and (not headings or headings[-1] is not heading):
             headings.append(heading)
-        announced = index >= said_in_rest and isinstance(segment, Talk) and segment.belongs == "next"
-        part = len(headings) - (0 if announced else 1)
-        found.append(replace(segment, setting=replace(segment.setting, part=part)))
-    return found, headings
+        yield len(headings) - (0 if announced else 1)
