@@ -18,8 +18,8 @@ short. Own choice."""
 
 
 MOST_IN_A_ROW = 5
-"""A picture lists no more parts than so many for each row that it may have, so that their numbers find room and the list
-is read to its end: above that, rounds or whole steps are listed. Own choice."""
+"""A picture lists no more parts than so many for each row that it may have, so that their numbers find room and the
+list is read to its end: above that, rounds or whole steps are listed. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)

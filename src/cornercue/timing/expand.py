@@ -11,7 +11,7 @@ from cornercue.timing.numbering import numbered
 from cornercue.timing.parts import Heading, tree
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
-from cornercue.timing.segments import Segment, Talk, count_in, lay, said_once
+from cornercue.timing.segments import Segment, Talk, Work, count_in, lay
 from cornercue.timing.setting import GAP, Beats, Event, Horizon, Request, Seconds, Setting, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
 from cornercue.timing.timeline import Advice, Cue, Part, Span, Timeline
@@ -59,7 +59,7 @@ def outline(drill: Drill, request: Request) -> tuple[Part, ...]:
 
 def _run(drill: Drill, setting: Setting) -> tuple[list[Segment], list[Heading]]:
     """All segments of a drill in order, and the headings of its finest parts."""
-    return numbered(list(said_once(_counted(_segments(drill, setting)))))
+    return numbered(list(_said_once(_counted(_segments(drill, setting)))))
 
 
 def _growing(drill: Drill, setting: Setting, run: Sequence[Segment]) -> Iterator[tuple[list[Event], float]]:
@@ -130,6 +130,18 @@ def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:
         setting = replace(setting, place=f"{number}/").at(step)
         yield from segments_of(step, setting)
     yield Talk(setting, book.say("finish"), belongs="last")
+
+
+def _said_once(segments: Iterable[Segment]) -> Iterator[Segment]:
+    """The segments without what was explained or walked through before."""
+    said: set[str] = set()
+    for segment in segments:
+        if isinstance(segment, Talk | Work) and segment.once:
+            words = segment.text if isinstance(segment, Talk) else segment.label
+            if words in said:
+                continue
+            said.add(words)
+        yield segment
 
 
 def _counted(segments: Iterator[Segment]) -> Iterator[Segment]:

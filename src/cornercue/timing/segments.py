@@ -8,7 +8,7 @@ and a tone, and the count-in is the last seconds of a rest where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -106,18 +106,6 @@ def count_in(setting: Setting) -> tuple[list[Cue], float]:
     """A count-in that stands alone, from 0, and the time at which the work after it starts."""
     counts = [event for event in _count_in(setting, 0.0) if isinstance(event, Cue)]
     return counts, _count_seconds(setting, _count_words(setting))
-
-
-def said_once(segments: Iterable[Segment]) -> Iterator[Segment]:
-    """The segments without what was explained or walked through before."""
-    said: set[str] = set()
-    for segment in segments:
-        if isinstance(segment, Talk | Work) and segment.once:
-            words = segment.text if isinstance(segment, Talk) else segment.label
-            if words in said:
-                continue
-            said.add(words)
-        yield segment
 
 
 def talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
