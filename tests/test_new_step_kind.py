@@ -78,11 +78,12 @@ from cornercue.timing.setting import Layout, Setting, called
 
 def segments_of(step: Freeze, setting: Setting) -> Iterator[Segment]:
     technique = called((step.freeze,), setting.written)
+    setting = setting.opened(technique, "freeze")
     yield Talk(setting, technique)
     yield Work(setting, technique, partial(_frozen, step.for_))
 
 
-def _frozen(seconds: float, start: float, ready: float) -> Layout:
+def _frozen(seconds: float, setting: Setting, start: float, ready: float) -> Layout:
     yield from ()
     return start + seconds
 '''
@@ -140,6 +141,7 @@ def whole(half_done: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     replaced(package / "timing" / "steps.py", FUTURE, FUTURE + imports)
     case = "        case Freeze():\n            yield from freeze.segments_of(step, setting)\n"
     replaced(package / "timing" / "steps.py", LAST, case + LAST)
+    replaced(package / "timing" / "timeline.py", '"include", "round"', '"include", "freeze", "round"')
     return folder
 
 

@@ -103,7 +103,7 @@ LIVE_AGAIN = """
     output = choose(sys.argv[1]).output
     def start_pause_and_stop():
         ending = played(Room([(0, "pause"), (0, "pause"), (0, "on"), (0, "quit")]), output)
-        assert (ending.whole, ending.block) == (False, 2), ending
+        assert (ending.whole, ending.part) == (False, 2), ending
     start_pause_and_stop()
     before = held()
     for _ in range(50):
@@ -168,8 +168,11 @@ ENDLESS = """
 def test_ctrl_c_stops_the_sound_and_passes_through(tmp_path: Path) -> None:
     env = home(tmp_path, CAPTURE.format(file=tmp_path / "heard.raw"))
     child = subprocess.Popen(
-        [sys.executable, "-c", textwrap.dedent(ENDLESS)], env=env, text=True,
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        [sys.executable, "-c", textwrap.dedent(ENDLESS)],
+        env=env,
+        text=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
     )
     assert child.stdout is not None
     assert child.stdout.readline() == "playing\n"

@@ -18,7 +18,7 @@ ALLOWED = {
     "cli/main.py": (1, FROM_CLICK),
     "cli/play_options.py": (4, FROM_CLICK),
     "cli/review.py": (2, FROM_CLICK),
-    "page/data.py": (3, TO_JSON),
+    "page/data.py": (4, TO_JSON),
     "script/fields.py": (20, FROM_YAML),
     "script/model.py": (2, FROM_YAML),
     "script/moves.py": (6, FROM_YAML),
@@ -30,7 +30,7 @@ ALLOWED = {
     "script/silence.py": (4, FROM_YAML),
     "script/source.py": (2, FROM_YAML),
     "timing/phrasebook.py": (2, FROM_YAML),
-    "timing/timeline.py": (3, TO_JSON),
+    "timing/timeline.py": (4, TO_JSON),
     "totals/summary.py": (2, TO_JSON),
 }
 """By file: how many parameters and returns say `Any`, and why. A number that has become smaller is made so here."""
@@ -46,7 +46,6 @@ STILL = {
     "cli/show.py": 1,
     "cli/voice_pack.py": 2,
     "coaching/sides.py": 1,
-    "timing/setting.py": 2,
 }
 """What has no such reason and still is to go: options of a command and places of a cue that are no values yet."""
 

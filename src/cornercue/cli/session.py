@@ -88,7 +88,7 @@ def session(script: str, drill: Drill, asked: dict[str, Any]) -> Iterator[Sessio
         request = replace(request, voice=speech.name)
         timeline = voiced(script, drill, request, speech)
         for advice in timeline.advice:
-            click.echo(f"{script}:{advice.line}: {advice.text}", err=True)
+            click.echo(f"{script}:{advice.line}: {advice.told}", err=True)
         yield Session(timeline, speech, written_cautions(drill, phrasebook()))
 
 

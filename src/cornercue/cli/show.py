@@ -52,13 +52,15 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
 
 
 def table(timeline: Timeline) -> Iterator[str]:
-    """The timeline as lines: time, what it is, the words, and how the student stands."""
+    """The timeline as lines, part by part: time, what it is, the words, and how the student stands."""
+    from cornercue.timing.parts import finest
+
     yield heading(timeline)
-    block = -1
+    parts, told = finest(timeline.parts), 0
     for cue in timeline.cues:
-        if cue.block > block:
-            block = cue.block
-            yield f"\nStep {block + 1} (line {cue.line})"
+        if cue.part >= told:
+            told, one = cue.part + 1, parts[cue.part]
+            yield f"\nPart {told} · {one.told} (line {one.part.line})"
         yield row(cue)
 
 

@@ -61,7 +61,7 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
         format_of(Path(file))
     with open_voice(name) as speech:
         seconds = speech.seconds(words)
-        cue = Cue(start=0.0, end=seconds, kind="say", text=words, line=1, block=0)
+        cue = Cue(start=0.0, end=seconds, kind="say", text=words, line=1, part=0)
         sample = Timeline(drill=words, level=1, seed=0, voice=speech.name, duration=seconds, cues=(cue,), spans=())
         if chosen:
             chosen.play(blocks(sample, speech.clip))

@@ -1,7 +1,7 @@
 """Calls that may come at any moment must not be taken for one another.
 
 A room is noisy, a loudspeaker small, and the student is out of breath. In order, a call that was half heard can be
-guessed; drawn at random it cannot. So two calls of the same random block should differ in at least three sounds: no two
+guessed; drawn at random it cannot. So two calls of the same random round should differ in at least three sounds: no two
 words of the alphabet that NATO and aviation chose by listening trials are closer than that. "Four" and "five" differ in
 two, and so do "step" and "slip", "duck" and "hook", "high" and "low".
 
@@ -27,7 +27,7 @@ from cornercue.timing.setting import called
 from cornercue.timing.timeline import Timeline
 
 NAME = "alike"
-SUMMARY = "two calls of one random block that differ in fewer than three sounds"
+SUMMARY = "two calls of one random round that differ in fewer than three sounds"
 SOURCE = (
     "phones: CMU Pronouncing Dictionary; three apart: the NATO spelling alphabet, chosen by trials in noise (secondary "
     "copy; distances computed)"
@@ -60,7 +60,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
             yield Problem(
                 step.at, NAME, "warning",
                 f"“{one}” and “{other}” differ in {apart} sound{'s'[: apart - 1]} only, and either may come",
-                "put them into different blocks, or call one of them by another name",
+                "put them into different rounds, or call one of them by another name",
             )  # fmt: skip
 
 

@@ -26,8 +26,7 @@ from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
 from cornercue.script.fields import Amount
 from cornercue.script.model import Drill
-from cornercue.timing.blocks import block_starts
-from cornercue.timing.timeline import Timeline
+from cornercue.timing.timeline import Part, Timeline
 
 NAME = "dose"
 SUMMARY = (
@@ -138,9 +137,16 @@ def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
 
 
 def _one_thing(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    """Steps that go on and on. Those that hold several things are left out."""
-    starts = [*block_starts(timeline), timeline.duration]
-    for step, start, end in zip(drill.steps, starts, starts[1:], strict=False):
-        if drill.junior and end - start > LONG_FOR_ONE_THING and not step.inner():
-            text = f"this goes on for {lasting(end - start)}, which is long for juniors to do one thing"
-            yield Problem(step.at, NAME, "hint", text, "make it shorter, or put something else in between")
+    """Steps that go on and on. Repeats and includes hold several things, so they are left out."""
+    for part in timeline.parts:
+        seconds = _without_rest_after(part, timeline)
+        if drill.junior and seconds > LONG_FOR_ONE_THING and part.kind not in ("repeat", "include"):
+            at = next(step.at for step in drill.steps if step.line == part.line)
+            text = f"this goes on for {lasting(seconds)}, which is long for juniors to do one thing"
+            yield Problem(at, NAME, "hint", text, "make it shorter, or put something else in between")
+
+
+def _without_rest_after(part: Part, timeline: Timeline) -> float:
+    """The seconds of a part up to a rest that a step of its own asks for."""
+    rests = (span.start for span in timeline.spans if span.kind == "rest" and span.line != part.line)
+    return min([part.end, *(start for start in rests if start > part.start)]) - part.start

@@ -1,4 +1,4 @@
-"""What the page knows, as plain values: each sound once, and for every draw its cues, spans and blocks."""
+"""What the page knows, as plain values: each sound once, and for every draw its cues, spans and parts."""
 
 from __future__ import annotations
 
@@ -10,11 +10,10 @@ from typing import Any
 from cornercue.feed.table import FEEDS, Audience
 from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
-from cornercue.script.step import points_of
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.technique.sides import Side
-from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.feeding import prompt
+from cornercue.timing.parts import finest
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.mix import ClipOf
@@ -33,25 +32,30 @@ def page_data(
     """The page's data; `draws` are the same drill with different seeds, at most 26."""
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
     index = {key: at for at, key in enumerate(keys)}
-    titles = block_titles(draws[0])
     return {
         "title": drill.drill,
         "partner": partner,
         "sounds": [_sound(_samples(key, clip_of)) for key in keys],
-        "blocks": [
-            {"title": title, "points": list(points_of(step))} for title, step in zip(titles, drill.steps, strict=True)
-        ],
+        "parts": parts_of(draws[0]),
         "draws": [
             {
                 "name": f"{NAMES[at]} (seed {draw.seed})",
                 "duration": round(draw.duration, 4),
-                "blocks": block_starts(draw),
+                "parts": [leaf.part.start for leaf in finest(draw.parts)],
                 "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
                 "cues": [_cue(cue, index, book, whom) for cue in draw.cues],
             }
             for at, draw in enumerate(draws)
         ],
     }
+
+
+def parts_of(draw: Timeline) -> list[dict[str, Any]]:
+    """What the finest parts are called, which of several each is ("Round 2 of 3"), and what to look for in it.
+
+    They are the same in every draw.
+    """
+    return [{"title": leaf.part.title, "of": leaf.of, "points": list(leaf.part.points)} for leaf in finest(draw.parts)]
 
 
 def _key(cue: Cue) -> tuple[str, float] | None:

@@ -1,4 +1,4 @@
-"""Chapters in an MP3 file, one a block, so that a podcast player can go to a part of the drill.
+"""Chapters in an MP3 file, one a part, so that a podcast player can go to a part of the drill.
 
 ID3v2 Chapter Frame Addendum 1.0 (C. Newell, 2005): CHAP and CTOC frames, times in milliseconds.
 """
@@ -11,19 +11,20 @@ from pathlib import Path
 from types import ModuleType
 from typing import TYPE_CHECKING
 
-from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.parts import no_more_than
 from cornercue.timing.timeline import Timeline
 
 if TYPE_CHECKING:
     from mutagen.id3 import CHAP, ID3, TIT2, Frame
 
 MOST = 255
-"""Chapters of a table of contents: its count is one byte. Further blocks stay in the last chapter."""
+"""Chapters of a table of contents: its count is one byte. Beyond that, rounds or whole steps are the chapters, and what
+is still too much stays in the last one."""
 
 IGNORED = 0xFFFFFFFF
 """A byte offset that tells the reader to go by the time."""
 
-ELEMENT = "block{}"
+ELEMENT = "part{}"
 """What a chapter is called in the table of contents, by its number."""
 
 HEADER = 10
@@ -92,15 +93,11 @@ def _bytes(id3: ModuleType, frame: Frame) -> bytes:
 def spans(timeline: Timeline) -> list[tuple[int, int, str]]:
     """Each chapter's start and end in milliseconds from the start of the file, and its title; at most `MOST`.
 
-    A block too short for a millisecond of its own has no chapter.
+    A part too short for a millisecond of its own has no chapter.
     """
-    starts = [round(start * 1000) for start in block_starts(timeline)]
-    ends = [*starts[1:], round(timeline.duration * 1000)]
-    found = [
-        (start, end, title)
-        for start, end, title in zip(starts, ends, block_titles(timeline), strict=True)
-        if end > start
-    ]
+    parts = [one for _, one in no_more_than(MOST, timeline.parts)]
+    times = [(round(one.part.start * 1000), round(one.part.end * 1000), one.told) for one in parts]
+    found = [(start, end, title) for start, end, title in times if end > start]
     if len(found) > MOST:
         start, _, title = found[MOST - 1]
         found[MOST - 1 :] = [(start, found[-1][1], title)]
