@@ -8,11 +8,10 @@ from __future__ import annotations
 import errno
 import os
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from typing import TextIO
 
-from cornercue.errors import PrintFault
+from cornercue.errors import MachineLacks, PrintFault
 from cornercue.printable import visible
 
 NOBODY_READS = 141
@@ -36,7 +35,7 @@ def say(text: object = "", *, err: bool = False, end: str = "\n") -> None:
 
 
 def say_exactly(text: str, otherwise: str) -> None:
-    """Prints a text that will be read back; raises `PrintFault`, with what to do `otherwise`, where signs would be lost."""
+    """Prints a text that will be read back. Where signs would be lost, a `PrintFault` says what to do `otherwise`."""
     coding = sys.stdout.encoding if sys.stdout else None
     try:
         text.encode(coding or "utf-8")
@@ -44,6 +43,18 @@ def say_exactly(text: str, otherwise: str) -> None:
         sign = visible(text[fault.start])
         raise PrintFault(f"Standard output is {coding}, which has no “{sign}”: {otherwise}.") from None
     say(text, end="")
+
+
+def say_data(data: object, indent: int = 1) -> None:
+    """Prints plain values as JSON, which keeps its meaning in any encoding. Raises what `say` raises."""
+    import json
+
+    text = json.dumps(data, ensure_ascii=False, indent=indent)
+    try:
+        text.encode((sys.stdout and sys.stdout.encoding) or "utf-8")
+    except UnicodeEncodeError:
+        text = json.dumps(data, indent=indent)
+    say(text)
 
 
 def put(stream: TextIO | None, text: str) -> None:
@@ -54,21 +65,27 @@ def put(stream: TextIO | None, text: str) -> None:
     if stream is None:  # as Python has it where the program was started with a closed one
         raise PrintFault("Nothing can be printed: standard output is closed.")
     coding = stream.encoding or "utf-8"
-    with printing(stream):
+    try:
         stream.write(text.encode(coding, "replace").decode(coding))
         stream.flush()
-
-
-@contextmanager
-def printing(stream: TextIO | None = None) -> Iterator[None]:
-    """Makes what the system answers to printing a `PrintFault` or, where nobody reads any more, `SystemExit`."""
-    try:
-        yield
     except OSError as fault:
-        _give_up(stream or sys.stdout)
+        _give_up(stream)
         if fault.errno in _CLOSED:
             raise SystemExit(NOBODY_READS) from None
         raise PrintFault(f"Nothing more can be printed: {_reason(fault)}.") from fault
+
+
+def end_of(fault: OSError) -> int:
+    """The exit code of a program that meets what nobody explained, which is told on standard error."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        _give_up(sys.stdout)
+    if fault.errno == errno.EPIPE:
+        return NOBODY_READS
+    about = f"{fault.filename}: " if fault.filename else ""
+    say(f"{about}{_reason(fault)}.", err=True)
+    return MachineLacks.exit_code
 
 
 def _reason(fault: OSError) -> str:

@@ -64,7 +64,7 @@ def folder_written_whole(folder: Path) -> Iterator[Path]:
     beside = _hidden(folder)
     try:
         with _explained(folder):
-            folder.parent.mkdir(parents=True, exist_ok=True)
+            folder_made(folder.parent)
             beside.mkdir()
         with _room(folder):
             yield beside
@@ -72,6 +72,13 @@ def folder_written_whole(folder: Path) -> Iterator[Path]:
             _put(beside, folder)
     finally:
         shutil.rmtree(beside, ignore_errors=True)
+
+
+def folder_made(folder: Path) -> Path:
+    """The folder, made where it is not there yet. Raises `InputFault` where it cannot be and `MachineLacks`."""
+    with _explained(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+    return folder
 
 
 def _put(beside: Path, folder: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from functools import lru_cache
 from math import sqrt
 from typing import TYPE_CHECKING
