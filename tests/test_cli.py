@@ -203,7 +203,7 @@ def test_new_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: P
 def test_new_explains_a_folder_that_is_not_there(tmp_path: Path) -> None:
     result = run("new", str(tmp_path / "nowhere" / "mine.yaml"))
     assert result.exit_code == 1
-    assert "cannot be written here" in result.output
+    assert f"there is no folder {tmp_path / 'nowhere'}; make it first" in result.output
 
 
 def test_schema_is_a_2020_12_schema_that_the_starter_satisfies(tmp_path: Path) -> None:
@@ -244,7 +244,7 @@ def test_ctrl_c_ends_with_130(monkeypatch: pytest.MonkeyPatch, script: str) -> N
     def interrupted(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("cornercue.script.read.read_drill", interrupted)
+    monkeypatch.setattr("cornercue.session.checking.read_drill", interrupted)
     monkeypatch.setattr(sys, "argv", ["cornercue", "check", script])
     with pytest.raises(SystemExit) as end:
         main()

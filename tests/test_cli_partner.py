@@ -256,7 +256,7 @@ def test_playing_prints_the_cautions_before_any_sound(feeder: str, monkeypatch: 
 
     printed_before: list[str] = []
     printed: list[str] = []
-    monkeypatch.setattr("click.echo", lambda text="", **_: printed.append(str(text)))
+    monkeypatch.setattr("cornercue.cli.playback.say", lambda text="", **_: printed.append(str(text)))
     outputs = [value for value in vars(silent_output).values() if hasattr(value, "play")]
 
     def played_at_once(output: object, track: Iterable[Samples], channels: int, heard: object) -> int:

@@ -14,8 +14,9 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from cornercue.cli.session import session
-from cornercue.script.read import read_drill
+from cornercue.session.opening import open_script
+from cornercue.session.overrides import Overrides
+from cornercue.session.track_file import write_track
 from cornercue.sound import SAMPLE_RATE
 from cornercue.technique.sides import SIDES
 from cornercue.timing.feeding import prompt
@@ -87,9 +88,8 @@ def rendered(voice: str, folder: Path) -> Rendered:
     """The drill rendered to a file and read back; what is found there; and the words it was meant to call."""
     script, target = folder / "drill.yaml", folder / "drill.wav"
     script.write_text(DRILL)
-    asked = {"seed": 5, "level": None, "stance": None, "pace": None, "voice": voice}
-    with session(str(script), read_drill(script), asked) as ready:
-        ready.render(target)
+    with open_script(script, Overrides(seed=5, voice=voice)) as ready:
+        write_track(ready, target)
         calls = [cue.text for cue in ready.timeline.cues if cue.kind == "call"]
     work = work_of(listened_to(target))
     found = calls_found(work)

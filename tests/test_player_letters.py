@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageFont
 from wcwidth import wcwidth
 
-from cornercue.player.letters import QUARTERS, cells, large, printable, shortened, wrapped
+from cornercue.player.letters import QUARTERS, cells, large, shortened, wrapped
+from cornercue.printable import printable
 
 CALLS = ["jab", "cross", "hook", "uppercut", "slip left", "slip right", "parry", "cover", "weave", "seven", "four"]
 

@@ -11,8 +11,10 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 
-from cornercue.player.plain import NOBODY_READS, PlainScreen
+from cornercue.errors import PrintFault
+from cornercue.player.plain import PlainScreen
 from cornercue.player.view import View
+from cornercue.printing import NOBODY_READS
 from test_player_letters import texts
 
 FIRST = View(
@@ -160,5 +162,5 @@ class Full(io.StringIO):
 
 
 def test_a_full_disk_is_still_an_error() -> None:
-    with pytest.raises(OSError, match="space"):
+    with pytest.raises(PrintFault, match="there is no room left on the disk"):
         PlainScreen(Full()).show(JAB)

@@ -21,3 +21,9 @@ class MachineLacks(CornercueError):
     """No voice, no sound device, no room on the disk: the input is fine, the machine is not."""
 
     exit_code = 3
+
+
+class PrintFault(CornercueError):
+    """What is said cannot be printed. No `MachineLacks`: while a drill plays, those are about the sound device."""
+
+    exit_code = 3

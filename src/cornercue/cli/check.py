@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from cornercue.cli.review import explain, reviewed
-from cornercue.cli.voice_pack import lacking, opened
+from cornercue.cli.explain import explain
+from cornercue.durations import clock
 from cornercue.errors import InputFault
-from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.printing import say
 
 if TYPE_CHECKING:
-    from cornercue.script.model import Drill
     from cornercue.voice.pack import Pack
 
 
@@ -34,53 +32,35 @@ def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
       cornercue check drills
       cornercue check --explain flow
     """
-    pack = opened(voice) if voice else None
-    bad = [path for path in _scripts(paths) if not _check_one(path, pack, strict)]
+    from cornercue.session.checking import scripts_in
+
+    pack = _pack(voice) if voice else None
+    bad = [path for path in scripts_in(paths) if not _check_one(path, pack, strict)]
     if bad:
         sys.exit(InputFault.exit_code)
 
 
-def _scripts(paths: tuple[str, ...]) -> Iterator[Path]:
-    """The files named, and every .yaml or .yml file of the folders named."""
-    for path in map(Path, paths):
-        if path.is_dir():
-            found = sorted(file for suffix in ("*.yaml", "*.yml") for file in path.rglob(suffix))
-            if not found:
-                raise InputFault(f"{path}: there is no script in this folder; `cornercue new FILE` writes one")
-            yield from found
-        else:
-            yield path
+def _pack(folder: str) -> Pack:
+    from cornercue.voice.pack import Pack
 
-
-def _own_pack(path: Path, drill: Drill) -> Pack | None:
-    """The recorded pack that a script names as its voice."""
-    if drill.voice is None or not Path(drill.voice).is_dir():
-        return None
-    try:
-        return opened(drill.voice)
-    except InputFault as fault:
-        raise ScriptFaults([Fault(str(path), 1, 1, f"`voice: {drill.voice}`: {fault}")]) from None
+    return Pack(Path(folder))
 
 
 def _check_one(path: Path, pack: Pack | None, strict: bool) -> bool:
     """Prints what is to be said about one script; True where it has no fault, and no warning if that is strict."""
-    from cornercue.cli.session import laid_out
-    from cornercue.durations import clock
-    from cornercue.script.read import read_drill
-    from cornercue.timing.estimate import estimated_seconds
-    from cornercue.timing.setting import Request
-    from cornercue.totals.summary import short, summarised
+    from cornercue.script.faults import ScriptFaults
+    from cornercue.session.checking import check_script
+    from cornercue.totals.summary import short
 
     try:
-        drill = read_drill(path)
-        pack = pack or _own_pack(path, drill)
-        timeline = laid_out(str(path), drill, Request(seed=drill.seed or 0, voice="none"), estimated_seconds)
+        report = check_script(path, pack)
     except ScriptFaults as faults:
-        click.echo(faults)
+        say(faults)
         return False
-    warnings, hints = reviewed(str(path), drill, timeline)
-    click.echo(f"{path}: {'no fault' if warnings or hints else 'fine'}, about {clock(timeline.duration)}")
-    click.echo(f"  {short(summarised(timeline, drill.junior))}")
-    for text in lacking(str(path), pack) if pack else ():
-        click.echo(f"{path}: “{text}” is not in the pack; another voice says it")
-    return not (strict and warnings)
+    for problem in report.problems:
+        say(problem.told(str(path)))
+    say(f"{path}: {'no fault' if report.problems else 'fine'}, about {clock(report.seconds)}")
+    say(f"  {short(report.summary)}")
+    for text in report.lacking:
+        say(f"{path}: “{text}” is not in the pack; another voice says it")
+    return not (strict and report.warnings)

@@ -1,4 +1,4 @@
-"""The line that says which session this is."""
+"""The line by which a session is known."""
 
 from __future__ import annotations
 

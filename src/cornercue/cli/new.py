@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from cornercue.errors import InputFault
+from cornercue.printing import say
 
 
 @click.command(no_args_is_help=True)
@@ -20,17 +20,8 @@ def new(file: str) -> None:
     """
     from importlib import resources
 
+    from cornercue.whole_files import write_new
+
     text = resources.files("cornercue.cli").joinpath("starter.yaml").read_text(encoding="utf-8")
     write_new(Path(file), text)
-    click.echo(f"{file}: edit it, then `cornercue check {file}` and `cornercue play {file}`")
-
-
-def write_new(path: Path, text: str) -> None:
-    """Write a script that is not there yet; raises `InputFault` where there is a file or it cannot be written."""
-    try:
-        with path.open("x", encoding="utf-8") as script:
-            script.write(text)
-    except FileExistsError:
-        raise InputFault(f"{path} is there already; name another file") from None
-    except OSError as error:
-        raise InputFault(f"{path}: it cannot be written here: {error.strerror or error}") from None
+    say(f"{file}: edit it, then `cornercue check {file}` and `cornercue play {file}`")

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, TypeVar
+from functools import wraps
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from cornercue.player.choose import output_names
+from cornercue.session.overrides import Overrides
 from cornercue.voice.voices import MODEL, voice_names
 
 if TYPE_CHECKING:
+    from cornercue.technique.sides import Stance
     from cornercue.technique.table import PaceName
 
-F = TypeVar("F", bound=Callable[..., Any])
+R = TypeVar("R")
 
 
 def _pace(ctx: click.Context, param: click.Parameter, value: str | None) -> PaceName | float | None:
@@ -53,15 +56,21 @@ _OVERRIDES = (
 )
 
 
-def overrides(command: F) -> F:
-    """Adds level, stance, pace, seed and voice to a command, as keyword arguments."""
+def overrides(command: Callable[..., R]) -> Callable[..., R]:
+    """Gives a command level, stance, pace, seed and voice, as one argument `asked`."""
+
+    @wraps(command)
+    def with_asked(
+        *,
+        seed: int | None,
+        level: int | None,
+        stance: Stance | None,
+        pace: PaceName | float | None,
+        voice: str | None,
+        **others: object,
+    ) -> R:
+        return command(asked=Overrides(seed=seed, level=level, stance=stance, pace=pace, voice=voice), **others)
+
     for option in reversed(_OVERRIDES):
-        command = option(command)
-    return command
-
-
-def drawn_seed() -> int:
-    """A new seed, for a session that asked for none."""
-    import random
-
-    return random.SystemRandom().randrange(1_000_000)
+        with_asked = option(with_asked)
+    return with_asked

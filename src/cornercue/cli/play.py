@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 import click
 
 from cornercue.cli.options import SCRIPT, overrides
 from cornercue.cli.play_options import PlayOptions, Repeatable, playing
 
+if TYPE_CHECKING:
+    from cornercue.session.overrides import Overrides
+
 
 @click.command(cls=Repeatable, no_args_is_help=True)
 @SCRIPT
 @playing
 @overrides
-def play(script: str, wanted: PlayOptions, **asked: Any) -> None:
+def play(script: str, wanted: PlayOptions, asked: Overrides) -> None:
     """Play the drill through the speakers.
 
     Space pauses and goes on, the arrows go a part back or on and make it louder or softer, R repeats the part, Q
@@ -25,6 +28,6 @@ def play(script: str, wanted: PlayOptions, **asked: Any) -> None:
       cornercue play drills/first-combination.yaml --stance southpaw
     """
     from cornercue.cli.playback import play_drill
-    from cornercue.cli.session import read
+    from cornercue.session.opening import read
 
     play_drill(script, read(script), wanted, asked)

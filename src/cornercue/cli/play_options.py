@@ -6,7 +6,7 @@ import shlex
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import wraps
-from typing import Any
+from typing import TypeVar
 
 import click
 from click.core import ParameterSource
@@ -41,15 +41,18 @@ class PlayOptions:
     device: str
 
 
-def playing(command: Callable[..., Any]) -> Callable[..., Any]:
+R = TypeVar("R")
+
+
+def playing(command: Callable[..., R]) -> Callable[..., R]:
     """Gives a command the options of playing, as one argument `wanted`."""
 
     @wraps(command)
-    def with_wanted(**given: Any) -> Any:
-        wanted = PlayOptions(*(given.pop(name) for name in _NAMES))
+    def with_wanted(*, start: int, plain: bool, screen: bool, verbose: bool, device: str, **others: object) -> R:
+        wanted = PlayOptions(start=start, plain=plain, screen=screen, verbose=verbose, device=device)
         if wanted.screen:
             refuse("has no meaning beside `--screen`: the page has its own buttons for it", set(_NAMES) - {"screen"})
-        return command(wanted=wanted, **given)
+        return command(wanted=wanted, **others)
 
     for option in reversed(_OPTIONS):
         with_wanted = option(with_wanted)

@@ -7,28 +7,30 @@ import signal
 import sys
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from cornercue.cli.play_options import PlayOptions, command_line
+from cornercue.printing import say
 from cornercue.totals.tally import sentences, tally
 
 if TYPE_CHECKING:
-    from cornercue.cli.live_layout import Unfolding
     from cornercue.player.outputs import Output
     from cornercue.player.plain import PlainScreen
     from cornercue.player.terminal import TideScreen
     from cornercue.player.transport import Ending
     from cornercue.player.view import Show, View
     from cornercue.script.model import Drill
+    from cornercue.session.live_layout import Unfolding
+    from cornercue.session.overrides import Overrides
 
 
-def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: dict[str, Any]) -> None:
+def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: Overrides) -> None:
     """Play a drill to its end or until somebody stops it, and say then how to go on. `script` names it in messages."""
-    from cornercue.cli.live_layout import parts_of, unfolding
-    from cornercue.cli.session import request_for
     from cornercue.player.choose import choose
+    from cornercue.session.live_layout import parts_of, unfolding
+    from cornercue.session.overrides import request_for
     from cornercue.timing.phrasebook import phrasebook
     from cornercue.timing.safety import cautions, written_cautions
 
@@ -42,19 +44,19 @@ def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: dict[str, 
         raise click.BadParameter(f"the last part of this drill is {last}.", param_hint="--from")
     choice = choose(wanted.device)
     if wanted.verbose:
-        click.echo(f"Device: {choice.reason}.", err=True)
+        say(f"Device: {choice.reason}.", err=True)
     for caution in written_cautions(drill, phrasebook()):
-        click.echo(caution)
+        say(caution)
     with unfolding(script, drill, request) as session:
         level = request.level or drill.level
-        click.echo(f"{drill.drill} · level {level} · seed {request.seed} · voice {session.speech.name}")
+        say(f"{drill.drill} · level {level} · seed {request.seed} · voice {session.speech.name}")
         ending = _play(session, wanted, choice.output, len(first), request.seed)
         line, known = session.coming.when(lambda line: True)
     for advice in line.advice:
-        click.echo(f"{script}:{advice.line}: {advice.told}", err=True)
+        say(f"{script}:{advice.line}: {advice.told}", err=True)
     if ending.whole and known:
         for sentence in sentences(tally(line)):
-            click.echo(sentence)
+            say(sentence)
 
 
 def _play(session: Unfolding, wanted: PlayOptions, output: Output, cautions: int, seed: int) -> Ending:
@@ -81,10 +83,10 @@ def _play(session: Unfolding, wanted: PlayOptions, output: Output, cautions: int
             ending = transport.play(output, wanted.start, cautions)
     except KeyboardInterrupt:
         if transport:
-            click.echo(_how_to_go_on(transport.part, len(session.titles), seed))
+            say(_how_to_go_on(transport.part, len(session.titles), seed))
         raise
     if not ending.whole:
-        click.echo(_how_to_go_on(ending.part, len(session.titles), seed))
+        say(_how_to_go_on(ending.part, len(session.titles), seed))
     return ending
 
 

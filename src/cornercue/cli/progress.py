@@ -4,14 +4,35 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
+from typing import TYPE_CHECKING
 
 import click
 
+if TYPE_CHECKING:
+    from cornercue.session.progress import Progress
+
+STEPS = 1000
+
 
 @contextmanager
-def bar(label: str) -> Iterator[Callable[[float], None]]:
-    """Yields a function that takes the fraction done, 0 to 1. The bar appears with its first call."""
-    steps = 1000
-    with click.progressbar(length=steps, label=label, file=sys.stderr, hidden=not sys.stderr.isatty()) as shown:
-        yield lambda fraction: shown.update(round(fraction * steps) - shown.pos)
+def bar(label: str) -> Iterator[Progress]:
+    """Yields what hears the share done, 0 to 1. Where it falls back, other work has begun, and another bar."""
+    hidden = not (sys.stderr and sys.stderr.isatty())
+    with ExitStack() as stack:
+
+        def another() -> Callable[[int], None]:
+            shown = click.progressbar(length=STEPS, label=label, file=sys.stderr, hidden=hidden)
+            return stack.enter_context(shown).update
+
+        further, at = another(), 0
+
+        def hear(share: float) -> None:
+            nonlocal further, at
+            if (now := round(share * STEPS)) < at:
+                stack.pop_all().close()
+                further, at = another(), 0
+            further(now - at)
+            at = now
+
+        yield hear

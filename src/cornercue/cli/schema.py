@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
-
 import click
+
+from cornercue.printing import say_data
 
 
 @click.command()
@@ -17,4 +17,4 @@ def schema() -> None:
     """
     from cornercue.script.schema import script_schema
 
-    click.echo(json.dumps(script_schema(), indent=2))
+    say_data(script_schema(), indent=2)

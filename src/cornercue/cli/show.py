@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from cornercue.cli.heading import heading
 from cornercue.cli.options import SCRIPT, overrides
+from cornercue.printing import say, say_data
 
 if TYPE_CHECKING:
+    from cornercue.session.overrides import Overrides
     from cornercue.timing.timeline import Cue, Timeline
 
 TONE_WORDS = {"start": "(start tone)", "warning": "(warning tone)", "end": "(closing tone)"}
@@ -23,15 +24,16 @@ TONE_WORDS = {"start": "(start tone)", "warning": "(warning tone)", "end": "(clo
 @overrides
 @click.option("--json", "as_json", is_flag=True, help="Print the timeline as data.")
 @click.option("--picture", metavar="FILE", help="Draw it instead of the table: a .svg or .png file.")
-def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
+def show(script: str, as_json: bool, picture: str | None, asked: Overrides) -> None:
     """Print what will be heard, and when. `--voice none` estimates the times without a voice.
 
     \b
     Example:
       cornercue show drills/first-combination.yaml --level 2
     """
-    from cornercue.cli.session import read, timeline_for_showing
+    from cornercue.cli.drill_in_voice import timeline_for_showing
     from cornercue.picture.drawing_files import check_suffix, write_picture
+    from cornercue.session.opening import read
     from cornercue.totals.summary import lines, summarised
     from cornercue.totals.tally import sentences, tally
 
@@ -42,13 +44,13 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     summary = summarised(timeline, drill.junior)
     if picture:
         write_picture(Path(picture), timeline)
-        click.echo(f"{picture}: the drill as a picture", err=as_json)
+        say(f"{picture}: the drill as a picture", err=as_json)
     if as_json:
         data = timeline.as_data() | {"summary": summary.as_data()}
-        click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+        say_data(data)
     else:
         told = [heading(timeline)] if picture else [*table(timeline), ""]
-        click.echo("\n".join([*told, *lines(summary), *sentences(tally(timeline))]))
+        say("\n".join([*told, *lines(summary), *sentences(tally(timeline))]))
 
 
 def table(timeline: Timeline) -> Iterator[str]:

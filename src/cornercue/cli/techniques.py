@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from cornercue.errors import InputFault
+from cornercue.printing import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -48,14 +49,14 @@ def techniques(word: str | None, picture: str | None, adults: bool, side: Side |
     if picture:
         draw(one_of(found, wanted), Path(picture), adults, side or "left")
         return
-    click.echo(f"{'technique':<28}{'number':<8}{'seconds (learning, steady, sharp)':<36}also called")
+    say(f"{'technique':<28}{'number':<8}{'seconds (learning, steady, sharp)':<36}also called")
     for one in found:
         seconds = ", ".join(f"{value:.2f}" for value in one.seconds)
-        click.echo(f"{one.name:<28}{one.number or '':<8}{seconds:<36}{', '.join(one.synonyms)}".rstrip())
+        say(f"{one.name:<28}{one.number or '':<8}{seconds:<36}{', '.join(one.synonyms)}".rstrip())
     if word:
         for one in found:
             for line in how_fed(one):
-                click.echo(line)
+                say(line)
 
 
 def names(technique: Technique) -> tuple[str, ...]:
@@ -99,4 +100,4 @@ def draw(technique: Technique, path: Path, adults: bool, side: Side) -> None:
     if technique.name not in FED:
         raise InputFault(f"`{technique.name}` is nothing that a feeder feeds; there are pictures of {', '.join(FED)}")
     write_drawing(path, feed_svg("adult" if adults else "junior", technique.name, side))
-    click.echo(f"{path}: how to feed {titled(technique.name, side)}")
+    say(f"{path}: how to feed {titled(technique.name, side)}")

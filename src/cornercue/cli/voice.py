@@ -9,6 +9,7 @@ import click
 from cornercue.cli.options import VOICE_HELP
 from cornercue.cli.options import device as play_on
 from cornercue.cli.voice_pack import import_, sheet
+from cornercue.printing import say
 
 
 @click.group(no_args_is_help=True)
@@ -34,8 +35,8 @@ def list_() -> None:
     from cornercue.voice.voices import preferred, voice_entries
 
     for one in voice_entries():
-        click.echo(f"{one.name:<10}{one.lack or f'{one.language:<26}{one.origin}'}")
-    click.echo(f"{'auto':<10}takes {preferred()}")
+        say(f"{one.name:<10}{one.lack or f'{one.language:<26}{one.origin}'}")
+    say(f"{'auto':<10}takes {preferred()}")
 
 
 @voice.command("try", no_args_is_help=True)
@@ -51,23 +52,21 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
       cornercue voice try "parry left" --voice system -o parry.wav
     """
     from cornercue.player.choose import choose
-    from cornercue.timing.timeline import Cue, Timeline
+    from cornercue.session.spoken_phrase import phrase_timeline
     from cornercue.track.mix import blocks
     from cornercue.track.sound_files import format_of, write
     from cornercue.voice.voices import open_voice
 
-    chosen = None if file else choose(device).output
-    if file:
+    chosen = choose(device).output if file is None else None
+    if file is not None:
         format_of(Path(file))
     with open_voice(name) as speech:
-        seconds = speech.seconds(words)
-        cue = Cue(start=0.0, end=seconds, kind="say", text=words, line=1, part=0)
-        sample = Timeline(drill=words, level=1, seed=0, voice=speech.name, duration=seconds, cues=(cue,), spans=())
+        sample = phrase_timeline(words, speech)
         if chosen:
             chosen.play(blocks(sample, speech.clip))
-        elif file:
+        elif file is not None:
             write(Path(file), sample, speech.clip)
-        click.echo(f"{file + ': ' if file else ''}{seconds:.2f} s of the voice {speech.name}")
+        say(f"{file + ': ' if file else ''}{sample.duration:.2f} s of the voice {speech.name}")
 
 
 voice.add_command(sheet)

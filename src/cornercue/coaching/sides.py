@@ -12,8 +12,7 @@ not a mistake, and so are punches: the jab comes more often than the rest.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from cornercue.coaching.expected import Call, expected, stances_of
 from cornercue.coaching.problem import Problem
@@ -58,9 +57,9 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     yield from _exercises(seen)
 
 
-def uneven(counts: Mapping[Any, float], least: float) -> bool:
+def uneven(counts: Collection[float], least: float) -> bool:
     """Whether one of two counts is more than twice the other, and ahead by at least so much."""
-    more, less = max(counts.values()), min(counts.values())
+    more, less = max(counts), min(counts)
     return more > 2 * less and more - less >= least
 
 
@@ -83,7 +82,7 @@ def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
                 first.setdefault((base, side), call.seen)
                 kicks |= {base} if move.technique.kind == "kick" else set()
     for base, count in counts.items():
-        if uneven(count, LEAST_CALLS):
+        if uneven(count.values(), LEAST_CALLS):
             more, less = _ranked(count)
             yield Problem(
                 first[base, more].place.at,
@@ -98,7 +97,7 @@ def _stances(calls: Sequence[Call]) -> Iterator[Problem]:
     counts: dict[Stance, float] = {}
     for call in calls:
         counts[call.stance] = counts.get(call.stance, 0) + call.times
-    if len(counts) == 2 and uneven(counts, 2 * LEAST_CALLS):
+    if len(counts) == 2 and uneven(counts.values(), 2 * LEAST_CALLS):
         more = max(STANCES, key=counts.__getitem__)
         yield Problem(
             next(call.seen.place.at for call in calls if call.stance == more),
@@ -120,7 +119,7 @@ def _holds(seen: list[Occurrence]) -> Iterator[Problem]:
                 held[side] += one.step.for_ * one.step.sets * one.times
                 first.setdefault((base, side), one)
     for base, held in seconds.items():
-        if uneven(held, LEAST_SECONDS):
+        if uneven(held.values(), LEAST_SECONDS):
             more, less = _ranked(held)
             yield Problem(
                 first[base, more].place.at,

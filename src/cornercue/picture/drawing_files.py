@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cornercue.errors import InputFault, MachineLacks
+from cornercue.errors import InputFault
 from cornercue.picture.png import png
 from cornercue.picture.svg import svg
 from cornercue.timing.timeline import Timeline
-from cornercue.whole_files import written_whole
+from cornercue.whole_files import write_whole
 
 SUFFIXES = (".svg", ".png")
 
@@ -29,8 +29,4 @@ def write_drawing(path: Path, drawing: str) -> None:
     """Writes an SVG drawing, whole or not at all. Raises `InputFault` or `MachineLacks`."""
     check_suffix(path)
     data = png(drawing) if path.suffix.lower() == ".png" else f'<?xml version="1.0"?>\n{drawing}\n'.encode()
-    with written_whole(path) as part:
-        try:
-            part.write_bytes(data)
-        except OSError as fault:
-            raise MachineLacks(f"{path}: it could not be written whole; the disk may be full.") from fault
+    write_whole(path, data)

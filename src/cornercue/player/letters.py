@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from functools import lru_cache
 from math import sqrt
 from typing import TYPE_CHECKING
+
+from cornercue.printable import printable
 
 if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont, ImageFont
@@ -29,16 +30,6 @@ _MEASURED = 64
 """The size at which letters are measured; they are drawn at any."""
 
 _ALIKE = str.maketrans({"–": "-", "—": "-", "−": "-", "×": "x", "‘": "'"})
-_UNSURE = frozenset("\ufe0e\ufe0f") | {chr(code) for code in (*range(0x1F3FB, 0x1F400), *range(0x1F1E6, 0x1F200))}
-"""Signs that terminals do not agree on the width of: variation selectors, skin tones and the letters of flags."""
-
-
-@lru_cache(maxsize=256)
-def printable(text: str) -> str:
-    """The text on one line, without anything that a terminal might obey or that has no certain width."""
-    spaced = (" " if sign.isspace() else sign for sign in text)
-    kept = (sign for sign in spaced if unicodedata.category(sign)[0] != "C" and sign not in _UNSURE)
-    return unicodedata.normalize("NFC", " ".join("".join(kept).split()))
 
 
 @lru_cache(maxsize=256)

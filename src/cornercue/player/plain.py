@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import errno
-import os
 import sys
 from types import MappingProxyType
 from typing import TextIO
 
 from cornercue.durations import clock
-from cornercue.player.letters import printable
 from cornercue.player.view import State, View
-
-NOBODY_READS = 141
-"""The exit code where whoever read the lines went away: what a shell reports of a program that SIGPIPE ended."""
+from cornercue.printable import printable
+from cornercue.printing import put
 
 STATES = MappingProxyType[State, str](
     {
@@ -30,7 +26,7 @@ GOING = frozenset[State]({"playing", "counting in"})
 
 
 class PlainScreen:
-    """Prints what changes, and flushes after every line. Where nobody reads any more it raises `SystemExit`."""
+    """Prints what changes, line by line, and raises what `put` raises."""
 
     def __init__(self, stream: TextIO | None = None) -> None:
         """`stream` is standard output unless another is given."""
@@ -47,22 +43,7 @@ class PlainScreen:
         """Print what this moment has that the last one had not."""
         last, self._last = self._last, view
         for line in changes(last, view):
-            self._say(line)
-
-    def _say(self, line: str) -> None:
-        coding = self._stream.encoding or "utf-8"
-        try:
-            self._stream.write(line.encode(coding, "replace").decode(coding) + "\n")
-            self._stream.flush()
-        except OSError as fault:
-            if fault.errno not in (errno.EPIPE, errno.EINVAL):  # Windows calls a closed pipe an invalid one.
-                raise
-            self._give_up()
-
-    def _give_up(self) -> None:
-        """End the program as a closed pipe ends others: quietly. What Python flushes at its end goes nowhere."""
-        os.dup2(os.open(os.devnull, os.O_WRONLY), self._stream.fileno())
-        raise SystemExit(NOBODY_READS)
+            put(self._stream, f"{line}\n")
 
 
 def changes(last: View | None, view: View) -> list[str]:

@@ -13,10 +13,10 @@ from rich.console import Console
 from rich.control import Control
 from rich.segment import Segments
 
-from cornercue.player.letters import printable
 from cornercue.player.plain import cue_line
 from cornercue.player.tide import DARK, DARK_256, LIGHT, LIGHT_256, OWN, Inks, Row, picture
 from cornercue.player.view import View
+from cornercue.printable import printable
 
 REDRAW = 0.2
 """Seconds between two redraws for time and water alone."""

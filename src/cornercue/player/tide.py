@@ -11,9 +11,10 @@ from rich.segment import Segment, Segments
 from rich.style import Style
 
 from cornercue.durations import clock
-from cornercue.player.letters import QUARTERS, cells, centred, large, printable, shortened, wrapped
+from cornercue.player.letters import QUARTERS, cells, centred, large, shortened, wrapped
 from cornercue.player.view import State, View
 from cornercue.player.volume import LOUDEST
+from cornercue.printable import printable
 
 SURFACE = "▁▂▃▄▅▆▇"
 """A cell that is filled from below, by eighths."""

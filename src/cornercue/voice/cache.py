@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import logging
-import os
-import tempfile
 from pathlib import Path
 
 import numpy as np
 
+from cornercue.errors import CornercueError
 from cornercue.sound import Samples
+from cornercue.whole_files import write_whole
 
 log = logging.getLogger("cornercue.voice")
 
@@ -51,11 +51,11 @@ class Cache:
         payload = samples.astype("<i2").tobytes()
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
-            _write(self._path(key), _digest(key, payload) + payload)
-        except OSError as fault:
-            self._give_up(fault)
+            write_whole(self._path(key), _digest(key, payload) + payload)
+        except (OSError, CornercueError) as fault:
+            self._give_up(fault.__cause__ or fault)
 
-    def _give_up(self, fault: OSError) -> None:
+    def _give_up(self, fault: BaseException) -> None:
         self._usable = False
         log.warning("Clips cannot be kept for next time (%s); everything else works.", fault)
 
@@ -70,15 +70,3 @@ def digest_of(*facts: object) -> str:
 
 def _digest(key: str, payload: bytes) -> bytes:
     return hashlib.sha256(key.encode() + payload).digest()
-
-
-def _write(path: Path, entry: bytes) -> None:
-    """Write beside, then rename: another process sees the whole entry or none."""
-    handle, beside = tempfile.mkstemp(dir=path.parent, suffix=".part")
-    try:
-        with open(handle, "wb") as file:
-            file.write(entry)
-        os.replace(beside, path)
-    except BaseException:
-        os.unlink(beside)
-        raise

@@ -5,19 +5,18 @@ from __future__ import annotations
 import json
 import os
 import re
-import shutil
-import tempfile
 from collections.abc import Iterable, Mapping
 from dataclasses import astuple, dataclass
 from pathlib import Path
 
 import numpy as np
 
-from cornercue.errors import InputFault
+from cornercue.errors import InputFault, MachineLacks
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.voice.cache import digest_of
 from cornercue.voice.clip import Clip
 from cornercue.voice.reading_sheet import spoken_key
+from cornercue.whole_files import folder_written_whole
 
 INDEX = "pack.json"
 VERSION = 1
@@ -159,45 +158,27 @@ def read_clip(folder: Path, entry: PackEntry) -> Samples:
 def write_pack(folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]], keep: Pack | None = None) -> None:
     """Writes clips, each with its flaws, and what else `keep` holds, as a pack: beside, then renamed.
 
-    What `folder` held before is gone then: the caller asks first. Raises InputFault where it cannot be written.
+    What `folder` held before is gone then: the caller asks first. Raises InputFault where it cannot be written,
+    MachineLacks for a full disk.
     """
     new = {spoken_key(clip.text): (clip, flaws) for clip, flaws in clips}
     kept = {key: entry for key, entry in (keep.entries if keep else {}).items() if key not in new}
-    try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        beside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}-"))
-        try:
-            everything = [(Clip(entry.text, read_clip(folder, entry)), entry.flaws) for entry in kept.values()]
-            _fill(beside, [*everything, *new.values()])
-            _put(beside, folder)
-        finally:
-            shutil.rmtree(beside, ignore_errors=True)
-    except OSError as fault:
-        raise InputFault(f"{folder}: the pack cannot be written ({fault.strerror}).") from None
+    with folder_written_whole(folder) as beside:
+        everything = [(Clip(entry.text, read_clip(folder, entry)), entry.flaws) for entry in kept.values()]
+        _fill(beside, folder, [*everything, *new.values()])
 
 
-def _fill(folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]]) -> None:
+def _fill(beside: Path, folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]]) -> None:
     import soundfile
 
     listed = []
     for number, (clip, flaws) in enumerate(clips, 1):
         name = f"{number:04}.flac"
-        soundfile.write(folder / name, clip.samples, SAMPLE_RATE, subtype="PCM_16")
+        try:
+            soundfile.write(beside / name, clip.samples, SAMPLE_RATE, subtype="PCM_16")
+        except soundfile.SoundFileError as fault:
+            raise MachineLacks(f"{folder}: it could not be written whole; the disk may be full.") from fault
         listed.append({"text": clip.text, "file": name, "frames": len(clip.samples), "flaws": list(flaws)})
     index = json.dumps({"version": VERSION, "phrases": listed}, ensure_ascii=False, indent=1)
-    (folder / INDEX).write_text(index + "\n", encoding="utf-8")
-    folder.chmod(0o755)
-
-
-def _put(beside: Path, folder: Path) -> None:
-    """The new folder in the place of the old one, which comes back if that fails."""
-    old = beside.with_name(beside.name + ".old")
-    if folder.exists():
-        folder.rename(old)
-    try:
-        beside.rename(folder)
-    except OSError:
-        if old.exists():
-            old.rename(folder)
-        raise
-    shutil.rmtree(old, ignore_errors=True)
+    (beside / INDEX).write_text(index + "\n", encoding="utf-8")
+    beside.chmod(0o755)

@@ -1,25 +1,15 @@
-"""The review behind `cornercue check`: its findings as lines, and the page of a rule."""
+"""`cornercue check --explain RULE`: the page of a rule."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import TypeVar
 
 import click
 
-if TYPE_CHECKING:
-    from cornercue.script.model import Drill
-    from cornercue.timing.timeline import Timeline
+from cornercue.printing import say
 
-
-def reviewed(path: str, drill: Drill, timeline: Timeline) -> tuple[int, int]:
-    """Prints what the review finds in a drill; how many warnings and how many hints there were."""
-    from cornercue.coaching.rules import review
-
-    problems = review(drill, timeline)
-    for problem in problems:
-        click.echo(problem.told(path))
-    warnings = sum(problem.severity == "warning" for problem in problems)
-    return warnings, len(problems) - warnings
+F = TypeVar("F", bound=Callable[..., object])
 
 
 def _page(ctx: click.Context, param: click.Parameter, name: str | None) -> None:
@@ -32,11 +22,11 @@ def _page(ctx: click.Context, param: click.Parameter, name: str | None) -> None:
     rule = rule_named(name)
     if rule is None:
         raise click.BadParameter(f"there is no rule `{name}`; {offer(name, [one.NAME for one in RULES])}")
-    click.echo(page(rule))
+    say(page(rule))
     ctx.exit()
 
 
-def explain(command: Any) -> Any:
+def explain(command: F) -> F:
     """The option `--explain RULE` for a command."""
     return click.option(
         "--explain",

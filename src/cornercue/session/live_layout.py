@@ -6,10 +6,10 @@ from collections.abc import Generator, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 
-from cornercue.cli.session import laid_out, phrases, told_by_line
 from cornercue.player.timeline_thread import Coming
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.model import Drill
+from cornercue.session.layout import laid_out, phrases, told_by_line
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import counted_in, outline, unfold
 from cornercue.timing.parts import finest

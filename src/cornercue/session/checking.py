@@ -1,0 +1,95 @@
+"""A script checked: its faults, and what a head coach would see in it, as values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cornercue.coaching.problem import Problem
+from cornercue.coaching.rules import review
+from cornercue.errors import InputFault
+from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.script.model import Drill
+from cornercue.script.read import read_drill
+from cornercue.session.layout import NO_VOICE, laid_out
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.setting import Request
+from cornercue.totals.summary import Summary, summarised
+
+if TYPE_CHECKING:
+    from cornercue.voice.pack import Pack
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptReport:
+    """A script without a fault: what the review finds, how long it lasts (s) about, what it asks for.
+
+    `lacking` are the phrases that the recorded pack it is spoken with has not.
+    """
+
+    problems: tuple[Problem, ...]
+    seconds: float
+    summary: Summary
+    lacking: tuple[str, ...] = ()
+
+    @property
+    def warnings(self) -> int:
+        """How many of the problems are more than a hint."""
+        return sum(problem.severity == "warning" for problem in self.problems)
+
+
+def scripts_in(paths: Iterable[str | Path]) -> Iterator[Path]:
+    """The files named, and every .yaml or .yml file of the folders named. Raises `InputFault` for a folder without."""
+    for path in map(Path, paths):
+        if path.is_dir():
+            found = sorted(file for suffix in ("*.yaml", "*.yml") for file in path.rglob(suffix))
+            if not found:
+                raise InputFault(f"{path}: there is no script in this folder; `cornercue new FILE` writes one")
+            yield from found
+        else:
+            yield path
+
+
+def check_script(path: str | Path, pack: Pack | None = None) -> ScriptReport:
+    """Checks one script file; raises `ScriptFaults`, whose `faults` has every fault as a value.
+
+    `pack` is the recorded pack whose gaps are listed, else the one that the script names.
+    """
+    name, drill = str(path), read_drill(Path(path))
+    pack = pack or _own_pack(name, drill)
+    timeline = laid_out(name, drill, Request(seed=drill.seed or 0, voice=NO_VOICE), estimated_seconds)
+    return ScriptReport(
+        problems=review(drill, timeline),
+        seconds=timeline.duration,
+        summary=summarised(timeline, drill.junior),
+        lacking=_lacking(name, drill, pack) if pack else (),
+    )
+
+
+def faults_of(path: str | Path) -> tuple[Fault, ...]:
+    """Every fault of a script file, in the order of its lines; none where it has none."""
+    try:
+        check_script(path)
+    except ScriptFaults as found:
+        return found.faults
+    return ()
+
+
+def _own_pack(name: str, drill: Drill) -> Pack | None:
+    """The recorded pack that a script names as its voice."""
+    if drill.voice is None or not Path(drill.voice).is_dir():
+        return None
+    from cornercue.voice.pack import Pack
+
+    try:
+        return Pack(Path(drill.voice))
+    except InputFault as fault:
+        raise ScriptFaults([Fault(name, 1, 1, f"`voice: {drill.voice}`: {fault}")]) from None
+
+
+def _lacking(name: str, drill: Drill, pack: Pack) -> tuple[str, ...]:
+    from cornercue.session.sheet_needs import lacking  # with the voices, which a check without a pack does not need
+
+    return tuple(lacking(name, drill, pack))

@@ -1,0 +1,85 @@
+"""What a reading sheet must have so that drills speak in a recorded voice, and what a pack lacks of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from cornercue.errors import InputFault
+from cornercue.script.model import Drill
+from cornercue.script.read import read_drill
+from cornercue.session.layout import laid_out
+from cornercue.session.overrides import AS_WRITTEN, Overrides, request_for
+from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.phrasebook import phrasebook
+from cornercue.timing.timeline import CueKind
+from cornercue.voice.pack import Pack
+from cornercue.voice.reading_sheet import each_once, sheet_of, spoken_key
+
+SIGNAL_WORDS = 3
+"""What is said in so many words is a signal, what takes more a sentence."""
+
+LARGEST_COUNT = 1000
+"""Up to here counts are put in order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A phrase that a drill may say, and what kind of cue says it."""
+
+    text: str
+    kind: CueKind
+
+
+def sheet_text(scripts: Iterable[str | Path], asked: Overrides = AS_WRITTEN, pack: Pack | None = None) -> str:
+    """The reading sheet for these script files; with `pack` only what that lacks, or has with a flaw.
+
+    Raises `ScriptFaults`, and `InputFault` where nothing is lacking.
+    """
+    needed = [need for script in scripts for need in needs(str(script), read_drill(Path(script)), asked)]
+    if pack:
+        needed = [need for need in needed if not said_well(pack, need.text)]
+        if not needed:
+            raise InputFault(f"{pack.folder} lacks nothing that these drills say.")
+    return sheet_of(reading_order(needed))
+
+
+def needs(name: str, drill: Drill, asked: Overrides = AS_WRITTEN) -> list[Need]:
+    """Everything that a drill may say, whatever its calls drawn at random. Raises `ScriptFaults`, of the file `name`.
+
+    Timing asks for the length of every call that could be drawn, not only of those that one seed draws.
+    """
+    texts: dict[str, None] = {}
+
+    def seconds(text: str, rate: float) -> float:
+        texts[text] = None
+        return estimated_seconds(text, rate)
+
+    timeline = laid_out(name, drill, request_for(drill, asked), seconds)
+    kinds = {cue.text: cue.kind for cue in timeline.spoken()}
+    return [Need(text, kinds.get(text, "call")) for text in texts]
+
+
+def lacking(name: str, drill: Drill, pack: Pack) -> list[str]:
+    """What a drill may say, played as it is written, and the pack can neither say nor join."""
+    return [text for text in each_once(need.text for need in needs(name, drill)) if not pack.has(text)]
+
+
+def said_well(pack: Pack, text: str) -> bool:
+    """Whether a pack has a recording of just this phrase, without a flaw."""
+    entry = pack.entries.get(spoken_key(text))
+    return entry is not None and not entry.flaws
+
+
+def reading_order(needed: Sequence[Need]) -> Iterator[tuple[str, list[str]]]:
+    """Counts in order, short calls before long ones, then signals, then sentences as the drills have them."""
+    book = phrasebook()
+    order = {book.number(n): n for n in range(LARGEST_COUNT)}
+    counts = [need.text for need in needed if need.kind == "count"]
+    calls = [need.text for need in needed if need.kind == "call"]
+    rest = [need.text for need in needed if need.kind not in ("count", "call")]
+    yield "Counts", sorted(counts, key=lambda text: order.get(text, LARGEST_COUNT))
+    yield "Calls", sorted(calls, key=lambda text: (text.count(","), len(text.split())))
+    yield "Signals", [text for text in rest if len(text.split()) <= SIGNAL_WORDS]
+    yield "Sentences", [text for text in rest if len(text.split()) > SIGNAL_WORDS]
