@@ -1,4 +1,4 @@
-"""What the page knows, as plain values: each sound once, and for every draw its cues, spans and blocks."""
+"""What the page knows, as plain values: each sound once, and for every draw its cues, spans and parts."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from cornercue.feed.table import FEEDS, Audience
+from cornercue.page.ending import done
 from cornercue.page.paper import points_of
 from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
@@ -21,8 +22,8 @@ from cornercue.track.mix import ClipOf
 from cornercue.track.tone_samples import tone_samples
 
 SMALL = 0.9
-"""libsndfile's compression, 0 to 1: about 38 kbit/s for speech, where its default takes 71 (measured). A recogniser hears
-calls in noise as well as before it (38 of 38, both voices)."""
+"""libsndfile's compression, 0 to 1: about 38 kbit/s for speech, where its default takes 71 (measured). A recogniser
+hears calls in noise as well as before it (38 of 38, both voices)."""
 
 NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -33,25 +34,35 @@ def page_data(
     """The page's data; `draws` are the same drill with different seeds, at most 26."""
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
     index = {key: at for at, key in enumerate(keys)}
-    titles = block_titles(draws[0])
     return {
         "title": drill.drill,
         "partner": partner,
         "sounds": [_sound(_samples(key, clip_of)) for key in keys],
-        "blocks": [
-            {"title": title, "points": list(points_of(step))} for title, step in zip(titles, drill.steps, strict=True)
-        ],
+        "parts": parts_of(drill, draws[0]),
         "draws": [
             {
-                "name": f"{NAMES[at]} (seed {draw.seed})",
+                "name": NAMES[at],
+                "seed": draw.seed,
+                "done": list(done(draw)),
                 "duration": round(draw.duration, 4),
-                "blocks": block_starts(draw),
+                "parts": block_starts(draw),
                 "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
                 "cues": [_cue(cue, index, book, whom) for cue in draw.cues],
             }
             for at, draw in enumerate(draws)
         ],
     }
+
+
+def parts_of(drill: Drill, draw: Timeline) -> list[dict[str, Any]]:
+    """What each part is called, which of several it is ("Round 2 of 3") and what to look for in it.
+
+    They are the same in every draw.
+    """
+    return [
+        {"title": title, "of": "", "points": list(points_of(step))}
+        for title, step in zip(block_titles(draw), drill.steps, strict=True)
+    ]
 
 
 def _key(cue: Cue) -> tuple[str, float] | None:
@@ -85,7 +96,7 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["sound"] = index[key]
     if cue.text:
         data["text"] = cue.text
-    if cue.kind == "call" and cue.hands:
+    if cue.kind == "call" and any(move.hand or move.side for move in cue.moves):
         data["hands"] = cue.hands
     if cue.listener:
         data["listener"] = cue.listener
