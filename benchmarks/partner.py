@@ -1,6 +1,6 @@
 """Drawing and laying out 10,000 partner calls: `python benchmarks/partner.py`.
 
-Four drills of 2,500 calls (more would pass six hours), six kinds of call with two answers, for the student and for the
+Five drills of 2,000 calls (more would pass six hours), six kinds of call with two answers, for the student and for the
 feeder, with estimated speech lengths, so that it needs no voice. Prints medians, with the bare draws of as many calls
 beside them; exits 1 where laying out 10,000 calls takes one second or more.
 """
@@ -24,7 +24,7 @@ from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
 
 ROUNDS = 9
-CALLS, DRILLS = 10_000, 4
+CALLS, DRILLS = 10_000, 5
 LIMIT = 1.0
 LISTENERS = ("student", "feeder")
 

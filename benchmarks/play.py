@@ -70,7 +70,7 @@ def core_while_playing(script: Path, env: dict[str, str]) -> float:
     """The share of one core that playing takes, without its start."""
     options = ("--device", "miniaudio", "--voice", "system")
     with terminal("play", str(script), *options, env=env, columns=120, rows=40) as lounge:
-        lounge.wait_for("block 1 of")
+        lounge.wait_for("part 1 of")
         lounge.follow(3)
         before, begun = cpu(lounge.process.pid), time.perf_counter()
         lounge.follow(PLAYED)

@@ -31,7 +31,7 @@ begun = time.perf_counter()
 started = []
 popen = subprocess.Popen.__init__
 subprocess.Popen.__init__ = lambda self, *a, **k: (started.append(a), popen(self, *a, **k))[1]
-from cornercue.voice.speech import open_voice
+from cornercue.voice.voices import open_voice
 name, cache, calls = sys.argv[1], pathlib.Path(sys.argv[2]), json.loads(sys.argv[3])
 with open_voice(name, cache) as speech:
     speech.warm((call, 1.0) for call in calls)

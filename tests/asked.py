@@ -93,6 +93,10 @@ def _steps(steps: list[Data], context: _Context) -> Iterator[Item]:
                 yield from _repeat(step, context)
             case "include":
                 yield from _drill(context.others[step["include"]], context)
+            case "say":
+                pass
+            case kind:
+                raise NotImplementedError(f"say here what work and what rests a `{kind}` asks for")
 
 
 def _repeat(step: Data, context: _Context) -> Iterator[Item]:

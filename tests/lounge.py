@@ -19,9 +19,9 @@ from cornercue.player.transport import Ending, Transport
 from cornercue.player.view import View
 from cornercue.script.read import parse_drill
 from cornercue.sound import SAMPLE_RATE, Samples
-from cornercue.timing.blocks import block_titles
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import counted_in, unfold
+from cornercue.timing.parts import finest
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import blocks
@@ -63,8 +63,8 @@ def beginnings() -> Generator[Timeline, None, None]:
 
 
 LINE = [*beginnings()][-1]
-TITLES = block_titles(LINE)
-BLOCKS = len(TITLES)
+TITLES = tuple(leaf.told for leaf in finest(LINE.parts))
+PARTS = len(TITLES)
 COUNT_IN = counted_in(DRILL, REQUEST, seconds)
 TRACK: Samples = np.concatenate([*blocks(LINE, spoken)])
 COUNTED: Samples = np.concatenate([*blocks(COUNT_IN, spoken)])
@@ -135,11 +135,11 @@ def played(
     room: Room,
     output: Output | None = None,
     reopened: Callable[[], Output] | None = None,
-    block: int = 1,
+    part: int = 1,
     cautions: int = 0,
     coming: Coming | None = None,
 ) -> Ending:
-    """An evening, from `block`."""
+    """An evening, from `part`."""
     output = output or Speaker(room)
     coming = coming or Coming(beginnings())
     fallback = output
@@ -147,7 +147,7 @@ def played(
         return Transport(
             coming, TITLES, lambda: COUNT_IN, spoken, reopened or (lambda: fallback), room.show, room,
             room.clock, room.clock,
-        ).play(output, block, cautions)  # fmt: skip
+        ).play(output, part, cautions)  # fmt: skip
     finally:
         coming.close()
 

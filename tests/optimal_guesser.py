@@ -46,9 +46,7 @@ class Figures:
     alike: int = 0
 
 
-def figures(
-    kinds: Sequence[Kind[str]], calls: int, seeds: int, law: Law = draws_with_odds, rounds: int = 1
-) -> Figures:
+def figures(kinds: Sequence[Kind[str]], calls: int, seeds: int, law: Law = draws_with_odds, rounds: int = 1) -> Figures:
     """The figures of sessions of so many rounds of so many calls each, one session for each seed."""
     found = Figures()
     every = calls * rounds * seeds

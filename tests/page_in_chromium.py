@@ -42,7 +42,7 @@ def chromium() -> Iterator[Any]:
 
 def until(view: Any, holds: str) -> None:
     """Wait until something holds on the page; its policy lets no page wait by itself for words of ours."""
-    for _ in range(200):
+    for _ in range(400):
         if view.evaluate(holds):
             return
         view.wait_for_timeout(25)

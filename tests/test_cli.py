@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 import wave
@@ -79,13 +80,63 @@ def test_show_prints_a_table_with_the_seed_and_the_totals(script: str) -> None:
 
 def test_show_json_is_the_timeline_as_the_design_says(script: str) -> None:
     data = json.loads(run("show", "--voice", "none", "--json", "--level", "3", script).output)
-    assert set(data) >= {"drill", "level", "seed", "voice", "duration", "cues"}
+    assert set(data) >= {"drill", "level", "seed", "voice", "duration", "parts", "cues"}
     assert data["level"] == 3
     assert [cue["start"] for cue in data["cues"]] == sorted(cue["start"] for cue in data["cues"])
     counts = [cue for cue in data["cues"] if cue["kind"] == "count" and "rep" in cue]
     assert len(counts) == 2 * 2 * 3
     call = next(cue for cue in data["cues"] if cue["kind"] == "call")
     assert call["moves"] == [{"technique": "jab", "hand": "left"}, {"technique": "cross", "hand": "right"}]
+
+
+ROUNDS = """\
+drill: Rope and rest
+steps:
+- say: Rope in hand.
+- repeat: 2
+  rest: 15 s
+  steps:
+  - exercise: skipping
+    for: 20 s
+- exercise: squats
+  reps: 3
+  sets: 2
+"""
+TOLD = [
+    "Rope in hand.",
+    "Round 1 of 2 · Skipping",
+    "Round 2 of 2 · Skipping",
+    "Set 1 of 2 · Squats",
+    "Set 2 of 2 · Squats",
+]
+
+
+def test_show_tells_the_finest_parts_with_their_numbers(tmp_path: Path) -> None:
+    (tmp_path / "rope.yaml").write_text(ROUNDS)
+    output = run("show", "--voice", "none", str(tmp_path / "rope.yaml")).output
+    found = re.findall(r"^Part (\d+) · (.+) \(line \d+\)$", output, re.MULTILINE)
+    assert found == [(str(number), told) for number, told in enumerate(TOLD, start=1)]
+
+
+def test_show_json_has_the_parts_as_a_tree_and_each_cue_points_to_its_finest_one(tmp_path: Path) -> None:
+    (tmp_path / "rope.yaml").write_text(ROUNDS)
+    data = json.loads(run("show", "--voice", "none", "--json", str(tmp_path / "rope.yaml")).output)
+    said, rounds, squats = data["parts"]
+    assert [said["title"], said["kind"], said["line"], said["start"]] == ["Rope in hand.", "say", 3, 0]
+    assert [(one["kind"], one["number"], one["count"], one["title"]) for one in rounds["parts"]] == [
+        ("round", 1, 2, "Round 1 of 2"), ("round", 2, 2, "Round 2 of 2"),
+    ]  # fmt: skip
+    assert [one["title"] for part in rounds["parts"] for one in part["parts"]] == ["Skipping", "Skipping"]
+    assert [(one["kind"], one["number"], one["count"]) for one in squats["parts"]] == [("set", 1, 2), ("set", 2, 2)]
+    leaves = [said, *(one for part in rounds["parts"] for one in part["parts"]), *squats["parts"]]
+    for cue in data["cues"]:
+        assert leaves[cue["part"]]["start"] <= cue["start"] < leaves[cue["part"]]["end"]
+    (rest,) = [span for span in data["spans"] if span["kind"] == "rest"]
+    assert rest["part"] == 1
+    assert [cue["text"] for cue in data["cues"] if cue.get("ahead")] == [
+        "Round two of two.",
+        "Skipping, twenty seconds.",
+    ]
 
 
 def test_stance_on_the_command_line_turns_the_hands(script: str) -> None:

@@ -18,7 +18,7 @@ from click.testing import CliRunner, Result
 
 from cornercue.cli.main import commands
 from cornercue.script.model import Drill
-from cornercue.script.random_calls import Partner
+from cornercue.script.partner import Partner
 from cornercue.script.read import read_drill
 from cornercue.sound import Samples
 from cornercue.technique.move import Move

@@ -47,9 +47,7 @@ def test_a_warning_is_told_with_its_place_its_rule_and_its_remedy(write: Write) 
     assert lines[1].startswith(f"{folder}/a.yaml: no fault, about ")
 
 
-@pytest.mark.parametrize(
-    ("script", "code", "strict"), [(FINE, 0, 0), (HINTED, 0, 0), (WARNED, 0, 1), (FAULTY, 1, 1)]
-)
+@pytest.mark.parametrize(("script", "code", "strict"), [(FINE, 0, 0), (HINTED, 0, 0), (WARNED, 0, 1), (FAULTY, 1, 1)])
 def test_warnings_count_only_where_that_is_asked_for_and_hints_never(
     write: Write, script: str, code: int, strict: int
 ) -> None:

@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 
 from cornercue.cli.main import commands
 from cornercue.errors import MachineLacks
-from cornercue.voice import espeak, listing, natural
+from cornercue.voice import espeak, natural, system
 
 
 def run(*arguments: str) -> Result:
@@ -47,10 +47,10 @@ def test_without_the_extra_the_list_says_how_to_get_it_and_that_auto_is_the_syst
 
 
 def test_a_machine_without_any_voice_is_told_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
-    def none() -> espeak.Library:
+    def none(folders: object) -> espeak.Library:
         raise MachineLacks("This machine has no voice.")
 
-    monkeypatch.setattr(listing, "find_library", none)
+    monkeypatch.setattr(system, "find_library", none)
     monkeypatch.setattr("sys.platform", "linux")
     result = run("list")
     assert result.exit_code == 0
@@ -62,7 +62,7 @@ def test_the_languages_counted_are_those_that_espeak_ng_itself_lists() -> None:
     said = subprocess.run(["espeak-ng", "--voices"], capture_output=True, text=True, check=True).stdout
     listed = {line.split()[1].partition("-")[0] for line in said.splitlines()[1:]}
     data = subprocess.run(["espeak-ng", "--version"], capture_output=True, text=True, check=True).stdout
-    counted = set(listing._languages(Path(data.rpartition("Data at: ")[2].strip())))
+    counted = set(espeak.languages_in(Path(data.rpartition("Data at: ")[2].strip())))
     assert {"en", "ko", "ja"} <= counted
     assert counted == listed
 

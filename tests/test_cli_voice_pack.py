@@ -16,7 +16,8 @@ from cornercue.cli.main import commands
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.pack import Pack
 from cornercue.voice.reading_sheet import read_sheet, spoken_key
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.speech import Speech
+from cornercue.voice.voices import open_voice
 from recorded import Faults, recording
 
 DRILL = """\

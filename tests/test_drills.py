@@ -10,10 +10,11 @@ import pytest
 
 from cornercue.coaching.exercises import is_strength
 from cornercue.coaching.traversal import done
-from cornercue.script.model import Drill, Include, Repeat, Step
-from cornercue.script.random_calls import Partner, Shadow
+from cornercue.script.exercise import Exercise
+from cornercue.script.model import Drill, Include
+from cornercue.script.partner import Partner
 from cornercue.script.read import read_drill
-from cornercue.script.solo import Combination, Exercise, Hold, Say
+from cornercue.script.step import StepNode
 from cornercue.technique.table import TECHNIQUES
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -51,23 +52,13 @@ def written(drill: Drill) -> Iterator[str]:
     yield from _of(drill.steps)
 
 
-def _of(steps: Iterable[Step]) -> Iterator[str]:
+def _of(steps: Iterable[StepNode]) -> Iterator[str]:
     for step in steps:
-        match step:
-            case Say():
-                yield step.say
-            case Combination():
-                yield from (taught.cue for taught in step.combination if taught.cue)
-            case Exercise():
-                yield from (step.exercise, *step.check)
-            case Hold():
-                yield from step.check
-            case Repeat():
-                yield from _of(step.steps)
-            case Include():
-                yield from written(step.include.drill)
-        if isinstance(step, Combination | Shadow | Partner) and step.between:
-            yield step.between
+        yield from (said.text for said in step.said())
+        if isinstance(step, Include):
+            yield from written(step.include.drill)
+        elif inner := step.inner():
+            yield from _of(inner.steps)
 
 
 def spoken(drill: Drill) -> list[str]:

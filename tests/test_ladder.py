@@ -12,10 +12,10 @@ from cornercue.coaching.exercises import is_gentle
 from cornercue.coaching.rules import review
 from cornercue.ladder.fitting import fitted
 from cornercue.ladder.rounds import Ladder
+from cornercue.script.exercise import Exercise
 from cornercue.script.model import Drill
-from cornercue.script.random_calls import Partner
+from cornercue.script.partner import Partner
 from cornercue.script.read import parse_drill
-from cornercue.script.solo import Exercise
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.phrasebook import phrasebook

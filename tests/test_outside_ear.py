@@ -22,7 +22,8 @@ from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import RATES
 from cornercue.voice.natural import lack
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.speech import Speech
+from cornercue.voice.voices import open_voice
 from ear import AROUND, RATE, Ear, Sound, at_ear_rate, decibels, in_noise, is_tone, joined, listened_to, pink, sounds
 
 QUIET, NOISY = None, 10.0

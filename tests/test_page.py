@@ -15,7 +15,7 @@ from click.testing import CliRunner
 from cornercue.cli.main import commands
 from cornercue.page.data import feeds_of
 from cornercue.page.feed_figures import figures
-from cornercue.page.paper import described, sheet
+from cornercue.page.paper import sheet
 from cornercue.script.read import read_drill
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -96,7 +96,7 @@ def cues(view: Any) -> list[dict[str, Any]]:
 def test_every_sound_of_a_minute_lies_within_2_ms_of_the_timeline(view: Any, drill_page: Path) -> None:
     """The page's own placing through an offline clock, each sound found again by correlation."""
     from cornercue.track.tone_samples import tone_samples
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     rate = 22_050
     raw = view.evaluate(
@@ -215,43 +215,43 @@ def test_every_control_works(view: Any, by: str) -> None:
         view.wait_for_timeout(150)
 
     def told() -> str:
-        """Both are one line at the top: "Playing · 2 of 5 · Partner work"."""
+        """Both are one line at the top: "Playing · 2 of 4 · Parry and cover"."""
         return f"{view.inner_text('#state')} · {view.inner_text('#where')}"
 
     view.click("#read")
     view.evaluate("document.activeElement.blur()")
     do("start")
-    assert told() == "Playing · 1 of 5 · Jab, cross"
+    assert told() == "Playing · 1 of 4 · Jab, cross"
     assert view.evaluate("player.context.state") == "running"
     do("on")
-    assert told() == "Playing · 2 of 5 · Partner work: parry and cover"
+    assert told() == "Playing · 2 of 4 · Parry and cover"
     first_words = view.inner_text("#call")
     do("on")
-    assert told().startswith("Playing · 3 of 5 · ")
+    assert told().startswith("Playing · 3 of 4 · ")
     do("back")
-    assert told().startswith("Playing · 2 of 5 · ")
+    assert told().startswith("Playing · 2 of 4 · ")
     until(view, f"element('call').textContent !== '{first_words}'")
     do("again")
     assert view.inner_text("#call") == first_words
-    assert told().startswith("Playing · 2 of 5 · ")
+    assert told().startswith("Playing · 2 of 4 · ")
     do("on")
     do("on")
-    assert told() == "Playing · 4 of 5 · Rest, ten seconds"
+    assert told() == "Playing · 4 of 4 · Push-ups"
     do("softer")
     do("softer")
     do("louder")
     assert view.evaluate("player.gain.gain.value") == pytest.approx(0.7)
     assert view.text_content("#loudness") == "loudness 7 of 10"
-    until(view, "element('left').textContent.startsWith('rest')")
+    until(view, "element('left').textContent.startsWith('work')")
     do("start")
     paused = view.inner_text("#drill")
-    assert told().startswith("Paused · 4 of 5 · ")
+    assert told().startswith("Paused · 4 of 4 · ")
     assert view.inner_text("#call") == "PAUSED"
     assert view.evaluate("player.placed.length") == 0
     view.wait_for_timeout(1200)
     assert view.inner_text("#drill") == paused  # the clock, too
     do("start")
-    assert told().startswith("Playing · 4 of 5 · ")
+    assert told().startswith("Playing · 4 of 4 · ")
     do("view")
     assert view.evaluate("player.gain.gain.value") == 0
     do("stop")
@@ -443,7 +443,7 @@ def test_on_paper_it_is_one_or_two_pages_with_doses_points_and_cautions(view: An
     paper = view.inner_text("#paper")
     drill = read_drill(drill_page.with_suffix(".yaml"))
     for step in drill.steps:
-        assert described(step, 2) in paper
+        assert step.in_words(2) in paper
     assert "jab: straight out" in paper
     assert "body flat" in paper
     assert "Stop at once when anyone says" in paper

@@ -35,14 +35,18 @@ steps:
   reps: 3
   check: [heels down]
 """
-ALONE = """\
-drill: Alone
+ROUNDS = """\
+drill: Rounds
 steps:
-- exercise: squats
-  reps: 2
-  check: [heels down]
-- exercise: push-ups
-  reps: 1
+- repeat: 2
+  rest: 10 s
+  steps:
+  - exercise: squats
+    reps: 2
+    check: [heels down]
+  - exercise: push-ups
+    reps: 1
+    check: [body flat]
 """
 
 
@@ -52,8 +56,8 @@ def drill_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def alone_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return made(tmp_path_factory.mktemp("alone"), ALONE)
+def rounds_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return made(tmp_path_factory.mktemp("rounds"), ROUNDS)
 
 
 @pytest.fixture(scope="module")
@@ -141,7 +145,7 @@ def test_enter_presses_what_is_chosen(view: Any) -> None:
     assert view.get_attribute("#view", "aria-pressed") == "true"
     view.focus("#on")
     view.keyboard.press("Enter")
-    assert "2 of 5" in view.inner_text("#where")
+    assert "2 of 4" in view.inner_text("#where")
     view.focus("summary")
     view.keyboard.press("Enter")
     assert view.is_visible("#picture")
@@ -168,20 +172,28 @@ def test_each_key_can_be_looked_up(view: Any) -> None:
 def test_the_part_in_hand_and_only_its_points_are_told(view: Any) -> None:
     view.click("#read")
     seen = []
-    for _ in range(5):
+    for _ in range(4):
         seen.append((view.inner_text("#where"), view.inner_text("#points") if view.is_visible("#points") else ""))
         view.click("#on")
-    assert [where[:9] for where, _ in seen] == [f"{n} of 5 · " for n in range(1, 6)]
-    assert "Push-ups" in seen[3][0]
-    assert [points for _, points in seen] == ["", "", "", "body flat", "heels down"]
+    assert [where[:9] for where, _ in seen] == [f"{n} of 4 · " for n in range(1, 5)]
+    assert "Push-ups" in seen[2][0]
+    assert [points for _, points in seen] == ["", "", "body flat", "heels down"]
 
 
-def test_which_round_it_is_stands_between_number_and_title(view: Any) -> None:
-    view.evaluate("Object.assign(data.parts[2], { of: 'Round 2 of 3', title: 'Skipping' })")
-    view.click("#read")
-    view.click("#on")
-    view.click("#on")
-    assert view.inner_text("#where") == "3 of 5 · Round 2 of 3 · Skipping"
+def test_each_round_is_told_as_one_with_the_exercise_in_hand_and_its_points(browser: Any, rounds_page: Path) -> None:
+    page = browser.new_page()
+    page.goto(rounds_page.as_uri())
+    seen = []
+    for _ in range(4):
+        seen.append((page.inner_text("#where"), page.inner_text("#points")))
+        page.click("#on")
+    assert seen == [
+        ("1 of 4 · Round 1 of 2 · Squats", "heels down"),
+        ("2 of 4 · Round 1 of 2 · Push-ups", "body flat"),
+        ("3 of 4 · Round 2 of 2 · Squats", "heels down"),
+        ("4 of 4 · Round 2 of 2 · Push-ups", "body flat"),
+    ]
+    page.close()
 
 
 def test_a_draw_is_called_by_its_letter_and_no_seed_is_in_sight(view: Any) -> None:
@@ -216,7 +228,7 @@ def test_work_and_rest_are_told_with_their_unit(view: Any) -> None:
         assert re.fullmatch(r"work 1:\d\d min" if kind == "work" else r"rest \d+ s", told), told
 
 
-def test_the_ending_says_what_was_done(view: Any, browser: Any, alone_page: Path) -> None:
+def test_the_ending_says_what_was_done(view: Any, browser: Any, rounds_page: Path) -> None:
     view.click("#read")
     feeds = view.evaluate("player.draw.cues.filter((cue) => cue.feed).map((cue) => cue.text.split(' ')[0])")
     at(view, view.evaluate("player.draw.duration") - 0.2)
@@ -232,14 +244,14 @@ def test_the_ending_says_what_was_done(view: Any, browser: Any, alone_page: Path
     assert view.inner_text("#left") == view.inner_text("#where") == ""
     assert not view.is_visible("#points")
     page = browser.new_page()
-    page.goto(alone_page.as_uri())
+    page.goto(rounds_page.as_uri())
     page.click("#start")
     page.click("#on")
     at(page, page.evaluate("player.draw.duration") - 0.2)
     until(page, "element('state').textContent === 'The end'")
     # Whoever left something out is not told that it was done.
     assert page.inner_text("#done").startswith("You went back or on. The whole drill is:")
-    assert "3 repetitions." in page.inner_text("#done")
+    assert "6 repetitions." in page.inner_text("#done")
     page.click("#start")
     assert not page.is_visible("#done")
     page.close()

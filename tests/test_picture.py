@@ -15,13 +15,13 @@ from PIL import Image
 
 from cornercue.cli.main import commands
 from cornercue.picture.png import png
-from cornercue.picture.rows import MOST_ON_A_PAGE, MOST_ROWS, picture_of
+from cornercue.picture.rows import MOST_IN_A_ROW, MOST_ON_A_PAGE, MOST_ROWS, picture_of
 from cornercue.picture.style import COLOURS, lines_of, width_of, written
 from cornercue.picture.svg import svg
 from cornercue.script.read import read_drill
-from cornercue.timing.blocks import block_titles
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
+from cornercue.timing.parts import finest
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
 from strategies import Script, scripts
@@ -136,11 +136,24 @@ def test_rows_follow_on_without_a_gap_and_are_few(name: str) -> None:
         assert (rows[0].start, rows[-1].end) == (0, timeline.duration)
 
 
-def test_every_step_is_listed_by_its_title() -> None:
-    timeline = timeline_of("quick-eyes")
+def test_every_round_is_listed_with_its_number_and_its_start() -> None:
+    timeline = timeline_of("skipping-rounds")
     listed = " ".join(words(drawn(timeline)))
-    for title in block_titles(timeline):
-        assert title in listed
+    parts = finest(timeline.parts)
+    assert [one.of for one in parts] == ["", *(f"Round {n} of 4" for n in (1, 2, 3, 4)), ""]
+    for number, one in enumerate(parts, start=1):
+        minutes, seconds = divmod(int(one.part.start), 60)
+        assert f"{number} {minutes}:{seconds:02} {one.told}" in listed
+
+
+def test_a_list_that_would_be_too_long_to_read_has_whole_steps_and_keeps_the_numbers_of_the_parts() -> None:
+    timeline = timeline_of("evening")
+    picture = picture_of(timeline, MOST_ON_A_PAGE)
+    parts = finest(timeline.parts)
+    assert len(parts) > MOST_IN_A_ROW * MOST_ON_A_PAGE >= len(picture.parts)
+    for listed in picture.parts:
+        assert parts[listed.number - 1].part.start == listed.start
+    assert "Push-ups" in [listed.title for listed in picture.parts]
 
 
 def test_every_sign_differs_by_its_pattern_or_shape_and_has_a_word() -> None:

@@ -102,13 +102,13 @@ def test_with_the_pauses_cut_out_what_was_heard_is_the_rendered_file(
 
 def test_every_key_does_what_it_says(script: str) -> None:
     with terminal("play", script, "--device", "silent") as lounge:
-        lounge.wait_for("block 1 of 4")
+        lounge.wait_for("part 1 of 4")
         lounge.press("\x1b[C")
-        lounge.wait_for("block 2 of 4")
+        lounge.wait_for("part 2 of 4")
         lounge.press("\x1b[C")
-        lounge.wait_for("block 3 of 4")
+        lounge.wait_for("part 3 of 4")
         lounge.press("\x1b[D")
-        lounge.wait_for("block 2 of 4")
+        lounge.wait_for("part 2 of 4")
         lounge.press(" ")
         lounge.wait_for(PAUSED)
         shown = lounge.text()
@@ -119,20 +119,20 @@ def test_every_key_does_what_it_says(script: str) -> None:
         lounge.press(" ")
         lounge.wait_for(lambda: PAUSED not in lounge.text())
         lounge.press("r")
-        lounge.wait_for("block 2 of 4")
+        lounge.wait_for("part 2 of 4")
         lounge.press("\x1b[C\x1b[C\x1b[C")
-        lounge.wait_for("This is the last block.")
+        lounge.wait_for("This is the last part.")
         lounge.press("q")
         assert lounge.end() == 0
-        assert "Left at block 4 of 4." in lounge.text()
+        assert "Left at part 4 of 4." in lounge.text()
         assert lounge.left_as_found()
 
 
 def test_quitting_tells_a_command_that_goes_on_at_the_same_place_of_the_same_session(script: str) -> None:
     with terminal("play", script, "--device", "silent", "--plain", "--level", "3", columns=300) as lounge:
-        lounge.wait_for("Block 1 of 4")
+        lounge.wait_for("Part 1 of 4")
         lounge.press("\x1b[C")
-        lounge.wait_for("Block 2 of 4")
+        lounge.wait_for("Part 2 of 4")
         seed = re.search(r"seed (\d+)", lounge.text())
         lounge.press("q")
         assert lounge.end() == 0
@@ -142,9 +142,9 @@ def test_quitting_tells_a_command_that_goes_on_at_the_same_place_of_the_same_ses
         "cornercue", "play", script, "--device", "silent", "--plain", "--level", "3", "--from", "2", "--seed", seed[1],
     ]  # fmt: skip
     with terminal(*command[1:]) as lounge:
-        lounge.wait_for("Block 2 of 4")
+        lounge.wait_for("Part 2 of 4")
         assert f"seed {seed[1]}" in lounge.text()
-        assert "Block 1 of 4" not in lounge.text()
+        assert "Part 1 of 4" not in lounge.text()
 
 
 def test_a_long_pause_ends_with_a_count_in(script: str) -> None:
@@ -197,13 +197,13 @@ def pressed_at(lounge: Terminal, moment: str) -> None:
     if moment == "at once":
         time.sleep(0.2)
         return
-    lounge.wait_for("block 1 of 4")
+    lounge.wait_for("part 1 of 4")
     if moment == "paused":
         lounge.press(" ")
         lounge.wait_for(PAUSED)
     elif moment == "in the middle":
         lounge.press("\x1b[C")
-        lounge.wait_for("block 2 of 4")
+        lounge.wait_for("part 2 of 4")
 
 
 @pytest.mark.parametrize("moment", ["at once", "as it starts", "paused", "in the middle"])
@@ -233,7 +233,7 @@ def test_ctrl_c_while_it_waits_for_a_device(script: str, speaker: Loudspeaker) -
 
 def test_a_request_to_end_restores_the_terminal_too(script: str) -> None:
     with terminal("play", script, "--device", "silent") as lounge:
-        lounge.wait_for("block 1 of 4")
+        lounge.wait_for("part 1 of 4")
         lounge.process.send_signal(signal.SIGTERM)
         assert lounge.end() == 128 + signal.SIGTERM
         assert lounge.left_as_found()
@@ -260,17 +260,17 @@ def test_in_a_pipe_it_prints_one_line_a_cue_and_ends_quietly_with_its_reader(scr
     play = f"{shlex.quote(sys.executable)} -m cornercue play {shlex.quote(script)} --device silent"
     done = subprocess.run(["bash", "-c", f"{play} | head -6"], capture_output=True, text=True, timeout=60, check=True)
     assert done.stderr == ""
-    caution, heading, block, *words = done.stdout.splitlines()
+    caution, heading, part, *words = done.stdout.splitlines()
     assert caution.startswith("Holding a kick: beside a chair that cannot slide")
     assert heading.startswith("Saltmarsh Monday · level 1 · seed ")
-    assert block == "Block 1 of 4: Hands up, chin down"
+    assert part == "Part 1 of 4 · Hands up, chin down."
     assert [line[4:] for line in words] == [f"  {caution}", "  Saltmarsh Monday. Level one.", "  Hands up, chin down."]
 
 
-def test_a_block_that_is_not_there_is_refused(script: str) -> None:
+def test_a_part_that_is_not_there_is_refused(script: str) -> None:
     with terminal("play", script, "--from", "9") as lounge:
         assert lounge.end() == 2
-        assert "the last block of this drill is 4" in lounge.text()
+        assert "the last part of this drill is 4" in lounge.text()
 
 
 def test_the_screen_option_opens_the_page_in_the_browser(script: str, tmp_path: Path) -> None:

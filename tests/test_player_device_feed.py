@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cornercue.errors import MachineLacks
-from cornercue.player.device_feed import AHEAD, STALLED, Feed
+from cornercue.player.device_feed import AHEAD, STALLED, DeviceFeed
 from cornercue.sound import SAMPLE_RATE, Samples
 
 TAIL = 500
@@ -20,12 +20,12 @@ TAIL = 500
 class Device:
     """Asks for frames like a sound device, on a thread of its own; a shorter piece is filled with zeros."""
 
-    def __init__(self, feed: Feed, asks: list[int], channels: int) -> None:
+    def __init__(self, feed: DeviceFeed, asks: list[int], channels: int) -> None:
         self.took: list[Samples] = []
         self.thread = Thread(target=self._run, args=(feed, asks, channels), daemon=True)
         self.thread.start()
 
-    def _run(self, feed: Feed, asks: list[int], channels: int) -> None:
+    def _run(self, feed: DeviceFeed, asks: list[int], channels: int) -> None:
         pieces = feed.pieces()
         next(pieces)
         turn = 0
@@ -62,7 +62,7 @@ sizes = st.lists(st.integers(1, 700), min_size=1, max_size=5)
 @given(st.integers(0, 3000), sizes, sizes, st.sampled_from([1, 2]))
 def test_what_goes_in_comes_out_then_silence(length: int, blocks: list[int], asks: list[int], channels: int) -> None:
     track = np.arange(1, length * channels + 1, dtype=np.int16).reshape(length, channels)
-    feed = Feed(channels, TAIL)
+    feed = DeviceFeed(channels, TAIL)
     device = Device(feed, asks, channels)
     feed.run(cut(track, blocks))
     feed.abandon()
@@ -80,7 +80,7 @@ def test_stopped_it_has_given_a_beginning_then_silence(
 ) -> None:
     track = np.arange(1, length + 1, dtype=np.int16).reshape(-1, 1)
     looked = iter([False] * looks + [True] * 2)
-    feed = Feed(1, TAIL, lambda frames: next(looked, True))
+    feed = DeviceFeed(1, TAIL, lambda frames: next(looked, True))
     device = Device(feed, asks, 1)
     feed.run(cut(track, blocks))
     feed.abandon()
@@ -92,7 +92,7 @@ def test_stopped_it_has_given_a_beginning_then_silence(
 
 def test_it_tells_how_far_the_device_is() -> None:
     told: list[int] = []
-    feed = Feed(1, TAIL, told.append)
+    feed = DeviceFeed(1, TAIL, told.append)
     device = Device(feed, [100], 1)
     feed.run([np.ones(250, np.int16)] * 20)
     feed.abandon()
@@ -108,7 +108,7 @@ def test_half_an_hour_on_a_clock_that_is_off_by_a_thousandth(speed: float) -> No
     The limit that matters is 50 ms; without following the device, 0.1% would be 1.8 s by the end.
     """
     now, period = [500.0], SAMPLE_RATE // 20
-    feed = Feed(1, 4 * period, clock=lambda: now[0], buffered=3 * period)
+    feed = DeviceFeed(1, 4 * period, clock=lambda: now[0], buffered=3 * period)
     pieces = feed.pieces()
     next(pieces)
     rate, given, begun, worst = SAMPLE_RATE * speed, 0, now[0], 0.0
@@ -135,7 +135,7 @@ def test_a_device_that_takes_nothing_is_reported() -> None:
         looks.append(0.5 * len(looks))
         return looks[-1]
 
-    feed = Feed(1, TAIL, clock=clock)
+    feed = DeviceFeed(1, TAIL, clock=clock)
     with pytest.raises(MachineLacks, match=r"has stopped taking sound; is it still plugged in"):
         feed.run([])
     assert STALLED < looks[-1] - looks[0] <= STALLED + 3
@@ -144,7 +144,7 @@ def test_a_device_that_takes_nothing_is_reported() -> None:
 def test_a_slow_device_is_not_taken_for_a_lost_one() -> None:
     """Twenty looks, two seconds apart by its clock: far longer than the limit, but something moves each time."""
     now = iter(range(0, 10_000, 2))
-    feed = Feed(1, TAIL, clock=lambda: float(next(now)))
+    feed = DeviceFeed(1, TAIL, clock=lambda: float(next(now)))
     looks = iter([False] * 20 + [True])
 
     def done() -> bool:
@@ -156,7 +156,7 @@ def test_a_slow_device_is_not_taken_for_a_lost_one() -> None:
 
 
 def test_a_device_that_waits_for_a_block_is_let_go() -> None:
-    feed = Feed(1, TAIL)
+    feed = DeviceFeed(1, TAIL)
     device = Device(feed, [100], 1)
     feed._put(np.ones(150, np.int16).tobytes())
     feed.abandon()
@@ -165,7 +165,7 @@ def test_a_device_that_waits_for_a_block_is_let_go() -> None:
 
 
 def test_a_full_queue_can_be_abandoned() -> None:
-    feed = Feed(1, TAIL)
+    feed = DeviceFeed(1, TAIL)
     for _ in range(AHEAD):
         feed._put(np.ones(10, np.int16).tobytes())
     feed.abandon()

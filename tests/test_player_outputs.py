@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import textwrap
+from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
@@ -15,10 +16,10 @@ import pytest
 import soundfile
 
 from cornercue.errors import MachineLacks
-from cornercue.player.choose import NAMES, choose
-from cornercue.player.outputs import Output
+from cornercue.player.choose import OUTPUTS, choose, output_names
+from cornercue.player.outputs import Heard
 from cornercue.player.silent_output import SilentOutput
-from cornercue.sound import SAMPLE_RATE
+from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.track.mix import Channels, blocks
 from cornercue.track.sound_files import write
 from lounge import with_devices_of
@@ -102,7 +103,7 @@ LIVE_AGAIN = """
     output = choose(sys.argv[1]).output
     def start_pause_and_stop():
         ending = played(Room([(0, "pause"), (0, "pause"), (0, "on"), (0, "quit")]), output)
-        assert (ending.whole, ending.block) == (False, 2), ending
+        assert (ending.whole, ending.part) == (False, 2), ending
     start_pause_and_stop()
     before = held()
     for _ in range(50):
@@ -167,8 +168,11 @@ ENDLESS = """
 def test_ctrl_c_stops_the_sound_and_passes_through(tmp_path: Path) -> None:
     env = home(tmp_path, CAPTURE.format(file=tmp_path / "heard.raw"))
     child = subprocess.Popen(
-        [sys.executable, "-c", textwrap.dedent(ENDLESS)], env=env, text=True,
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        [sys.executable, "-c", textwrap.dedent(ENDLESS)],
+        env=env,
+        text=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
     )
     assert child.stdout is not None
     assert child.stdout.readline() == "playing\n"
@@ -193,7 +197,8 @@ def test_the_silent_output_takes_real_time_and_never_drifts() -> None:
 
 
 def test_every_output_goes_by_the_name_it_is_chosen_by() -> None:
-    assert NAMES == ("auto", "miniaudio", "simpleaudio", "silent")
+    assert output_names() == ("auto", "miniaudio", "simpleaudio", "silent")
+    assert [made().name for made in OUTPUTS.values()] == [*OUTPUTS]
     choice = choose("silent")
     assert (choice.output.name, choice.reason) == ("silent", "silent was asked for")
 
@@ -202,13 +207,17 @@ class Lame:
     """An output that cannot play."""
 
     name = "lame"
+    premixed = False
 
     def lacks(self) -> str | None:
         return "it has gone to bed"
 
+    def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
+        raise AssertionError("it was played all the same")
+
 
 def test_automatic_choice_takes_the_first_that_works_and_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
-    outputs: dict[str, type[Output] | type[Lame]] = {"miniaudio": Lame, "simpleaudio": SilentOutput}
+    outputs = {"miniaudio": Lame, "simpleaudio": SilentOutput}
     monkeypatch.setattr("cornercue.player.choose.OUTPUTS", outputs)
     choice = choose()
     assert isinstance(choice.output, SilentOutput)
@@ -216,7 +225,20 @@ def test_automatic_choice_takes_the_first_that_works_and_says_why(monkeypatch: p
 
 
 def test_where_nothing_works_every_reason_is_given(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("cornercue.player.choose.OUTPUTS", {"miniaudio": Lame, "simpleaudio": Lame})
+    outputs = {"miniaudio": Lame, "simpleaudio": Lame}
+    monkeypatch.setattr("cornercue.player.choose.OUTPUTS", outputs)
     with pytest.raises(MachineLacks, match=r"miniaudio: it has gone to bed; simpleaudio: it has gone to bed") as said:
         choose()
     assert said.value.exit_code == 3
+
+
+def test_a_row_in_the_table_is_an_output_that_the_option_knows() -> None:
+    program = """
+        from cornercue.player import choose
+        choose.OUTPUTS["lame"] = lambda: None
+        from click.testing import CliRunner
+        from cornercue.cli.main import commands
+        print(CliRunner().invoke(commands, ["play", "--help"]).output)
+    """
+    done = subprocess.run([sys.executable, "-c", textwrap.dedent(program)], capture_output=True, text=True)
+    assert "[auto|miniaudio|simpleaudio|silent|lame]" in "".join(done.stdout.split()), done.stderr

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cornercue.player.passage import Lead, Place, block_place, count_in_lead, counted_in, first_cues
+from cornercue.player.passage import Lead, Place, count_in_lead, counted_in, first_cues, part_place
 from cornercue.player.view import Moments
 from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.timeline import Span
@@ -49,11 +49,11 @@ def test_a_word_that_was_broken_off_is_taken_from_its_beginning_and_a_silence_wh
     assert counted_in(Place(after), MOMENTS, LEAD).frame == after
 
 
-def test_a_block_that_starts_with_work_at_once_is_counted_in_and_one_that_starts_with_words_is_not() -> None:
+def test_a_part_that_starts_with_work_at_once_is_counted_in_and_one_that_starts_with_words_is_not() -> None:
     start = MOMENTS.starts[1]
     at_once = Moments(replace(LINE, spans=(Span(start, start + 5, "work", "", 1, 1),)), TITLES)
-    assert block_place(at_once, 1, LEAD) == Place(round(start * SAMPLE_RATE), (LEAD,))
-    assert block_place(MOMENTS, 1, LEAD) == Place(round(start * SAMPLE_RATE))
+    assert part_place(at_once, 1, LEAD) == Place(round(start * SAMPLE_RATE), (LEAD,))
+    assert part_place(MOMENTS, 1, LEAD) == Place(round(start * SAMPLE_RATE))
 
 
 def test_within_the_drills_own_count_in_that_one_is_heard_again() -> None:

@@ -16,14 +16,14 @@ from cornercue.player.view import View
 from test_player_letters import texts
 
 FIRST = View(
-    at=0.0, title="Rear hand first", block=1, blocks=2, block_title="Jab, cross", call="Rear hand first", hands="",
+    at=0.0, title="Rear hand first", part=1, parts=2, told="Jab, cross", call="Rear hand first", hands="",
     following="Jab, cross", kind="talk", left=None, level=0.0, begun=0.0,
 )  # fmt: skip
 JAB = replace(
     FIRST, at=5.0, begun=5.0, call="Jab, cross", hands="left · right", following="circle left", kind="work", left=30.0
 )
 MOVE = replace(JAB, at=9.0, begun=9.0, call="circle left", hands="", following="Jab, cross")
-PUSH_UPS = replace(FIRST, at=65.5, begun=65.5, block=2, block_title="Push-ups", call="Push-ups, five", following="one")
+PUSH_UPS = replace(FIRST, at=65.5, begun=65.5, part=2, told="Push-ups", call="Push-ups, five", following="one")
 
 
 class Flushed(io.StringIO):
@@ -44,15 +44,15 @@ def told(*views: View) -> list[str]:
     return stream.getvalue().splitlines()
 
 
-def test_each_cue_is_a_line_as_it_becomes_current_and_each_block_too() -> None:
+def test_each_cue_is_a_line_as_it_becomes_current_and_each_part_too() -> None:
     moments = [replace(JAB, at=5.0 + tenth / 10, left=30.0 - tenth / 10, level=1 - tenth / 300) for tenth in range(30)]
     assert told(FIRST, *moments, MOVE, replace(JAB, at=13.0, begun=13.0), PUSH_UPS) == [
-        "Block 1 of 2: Jab, cross",
+        "Part 1 of 2 · Jab, cross",
         "0:00  Rear hand first",
         "0:05  Jab, cross (left · right)",
         "0:09  circle left",
         "0:13  Jab, cross (left · right)",
-        "Block 2 of 2: Push-ups",
+        "Part 2 of 2 · Push-ups",
         "1:05  Push-ups, five",
     ]
 
@@ -67,8 +67,8 @@ def test_the_same_call_three_times_is_three_lines_and_learning_what_follows_is_n
     assert len(told(replace(JAB, following=""), replace(JAB, at=5.1))) == 2
 
 
-def test_before_the_first_cue_only_the_block_is_told() -> None:
-    assert told(replace(FIRST, begun=None)) == ["Block 1 of 2: Jab, cross"]
+def test_before_the_first_cue_only_the_part_is_told() -> None:
+    assert told(replace(FIRST, begun=None)) == ["Part 1 of 2 · Jab, cross"]
 
 
 def test_pauses_and_notices_are_told_once() -> None:
@@ -77,7 +77,7 @@ def test_pauses_and_notices_are_told_once() -> None:
         replace(JAB, state="counting in", call=word, begun=float(at), hands="")
         for at, word in enumerate(("three", "two", "one"))
     ]
-    last = replace(JAB, message="This is the last block.")
+    last = replace(JAB, message="This is the last part.")
     lines = told(
         JAB,
         paused,
@@ -97,7 +97,7 @@ def test_pauses_and_notices_are_told_once() -> None:
         "0:05  two",
         "0:05  one",
         "0:05  Jab, cross (left · right)",
-        "This is the last block.",
+        "This is the last part.",
         "0:09  circle left",
         "Waiting.",
         "The end.",
@@ -106,16 +106,16 @@ def test_pauses_and_notices_are_told_once() -> None:
 
 @given(text=texts)
 def test_no_text_makes_more_lines_or_commands_a_terminal(text: str) -> None:
-    lines = told(replace(FIRST, block_title=text, call=text, hands=text, message=text))
+    lines = told(replace(FIRST, told=text, call=text, hands=text, message=text))
     assert len(lines) <= 3
     assert all(line == "" or line.isprintable() or "\u3000" in line or "\xa0" in line for line in lines)
 
 
 def test_a_terminal_without_the_signs_gets_question_marks_instead_of_an_error() -> None:
     stream = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
-    PlainScreen(stream).show(replace(JAB, block_title="앞차기"))
+    PlainScreen(stream).show(replace(JAB, told="앞차기"))
     stream.seek(0)
-    assert stream.read().splitlines() == ["Block 1 of 2: ???", "0:05  Jab, cross (left ? right)"]
+    assert stream.read().splitlines() == ["Part 1 of 2 ? ???", "0:05  Jab, cross (left ? right)"]
 
 
 PROGRAM = """
@@ -142,7 +142,7 @@ def test_where_nobody_reads_any_more_it_ends_quietly() -> None:
     )
     assert program.stdin
     assert program.stdout
-    assert program.stdout.readline() == "Block 1 of 2: Jab, cross\n"
+    assert program.stdout.readline() == "Part 1 of 2 · Jab, cross\n"
     program.stdout.close()
     program.stdin.write("\n")
     program.stdin.close()

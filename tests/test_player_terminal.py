@@ -74,8 +74,8 @@ def test_a_view_that_changes_nothing_sends_nothing(stage: Stage) -> None:
 @pytest.mark.parametrize(
     "change",
     [
-        {"call": "Slip left"}, {"state": "paused"}, {"message": "Last block."}, {"block": 3}, {"volume": 9},
-        {"following": "jab"}, {"kind": "rest"}, {"hands": "right"}, {"block_title": "Skipping"},
+        {"call": "Slip left"}, {"state": "paused"}, {"message": "Last part."}, {"part": 3}, {"volume": 9},
+        {"following": "jab"}, {"kind": "rest"}, {"hands": "right"}, {"told": "Skipping"},
     ],
 )  # fmt: skip
 def test_a_change_of_words_is_drawn_at_once(stage: Stage, change: dict[str, object]) -> None:

@@ -21,7 +21,7 @@ from cornercue.player.view import View
 from test_player_letters import HOSTILE, texts
 
 WORK = View(
-    at=65.0, title="Rear hand first", block=2, blocks=5, block_title="Push-ups", call="Jab, cross",
+    at=65.0, title="Rear hand first", part=2, parts=5, told="Push-ups", call="Jab, cross",
     hands="left · right", following="lead body hook", kind="work", left=41.2, level=0.6,
 )  # fmt: skip
 REST = replace(WORK, kind="rest", call="Rest, thirty seconds", hands="", left=12.0, level=0.25)
@@ -64,7 +64,7 @@ def height(view: View, columns: int, rows: int) -> float:
 
 def test_everything_is_where_a_person_looks_for_it() -> None:
     lines = read(replace(WORK, state="paused", volume=7, message="Paused. Space goes on."), 80, 24)
-    assert re.fullmatch("  Rear hand first {30,}block 2 of 5 · Push-ups", lines[0])
+    assert re.fullmatch("  Rear hand first {30,}part 2 of 5 · Push-ups", lines[0])
     hands, following = lines.index(next(x for x in lines if "left · right" in x)), 14
     assert "█" in "".join(lines[1:hands])
     assert lines[following - 1].strip() == "next: lead body hook"
@@ -155,8 +155,8 @@ def test_work_and_rest_differ_without_colour_in_word_and_pattern() -> None:
 @example(texts=tuple(HOSTILE[:6]), columns=80, rows=24, level=0.5)
 @example(texts=tuple(HOSTILE[5:]), columns=20, rows=5, level=0.1)
 def test_no_text_breaks_the_picture_at_any_size(texts: tuple[str, ...], columns: int, rows: int, level: float) -> None:
-    title, block, call, hands, following, message = texts
-    view = replace(WORK, title=title, block_title=block, call=call, hands=hands, level=level)
+    title, told, call, hands, following, message = texts
+    view = replace(WORK, title=title, told=told, call=call, hands=hands, level=level)
     screen = drawn(replace(view, following=following, message=message), columns, rows)
     grounds = {color.lstrip("#") for color in (DARK.ground, DARK.water)}
     for y in range(rows + SPARE):
@@ -170,7 +170,7 @@ def test_no_text_breaks_the_picture_at_any_size(texts: tuple[str, ...], columns:
 @given(text=texts)
 def test_nothing_but_colour_is_sent_beside_the_words(text: str) -> None:
     out = io.StringIO()
-    view = replace(WORK, title=text, block_title=text, call=text, hands=text, following=text, message=text)
+    view = replace(WORK, title=text, told=text, call=text, hands=text, following=text, message=text)
     Console(file=out, force_terminal=True, color_system="truecolor", width=80, height=24).print(tide(view, 80, 24))
     rest = re.sub(r"\x1b\[[0-9;]*m", "", out.getvalue())
     assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2066-\u2069]", rest)

@@ -17,15 +17,15 @@ from cornercue.player.timeline_thread import Coming
 from cornercue.player.transport import ASLEEP, LAST, LOST, MOMENT, PAUSED, Ending
 from cornercue.player.view import Moments
 from cornercue.sound import SAMPLE_RATE, Samples
-from cornercue.timing.blocks import block_starts
+from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import blocks
 from lounge import (
-    BLOCKS,
     COUNT_IN,
     COUNTED,
     LINE,
     OPENING,
+    PARTS,
     TITLES,
     TRACK,
     Room,
@@ -36,7 +36,8 @@ from lounge import (
     unplugged,
 )
 
-STARTS = [round(start * SAMPLE_RATE) for start in block_starts(LINE)]
+SECONDS = [leaf.part.start for leaf in finest(LINE.parts)]
+STARTS = [round(start * SAMPLE_RATE) for start in SECONDS]
 WORK = next(span for span in LINE.spans if span.kind == "work")
 MOMENTS = Moments(LINE, TITLES)
 PAUSE: Command = "pause"
@@ -49,7 +50,7 @@ def same(heard: Samples, *pieces: Samples) -> bool:
 
 def test_undisturbed_the_whole_track_is_heard_and_the_end_is_shown() -> None:
     room = Room()
-    assert played(room) == Ending(True, BLOCKS)
+    assert played(room) == Ending(True, PARTS)
     assert same(room.track(), TRACK)
     assert room.states() == ["playing", "ended"]
 
@@ -59,16 +60,14 @@ def test_what_is_shown_is_what_is_heard_at_every_look() -> None:
     known.when(lambda line: False)
     played(room, coming=known)
     for view in room.views[:-1]:
-        assert (view.call, view.block) == (MOMENTS.at(view.at).call, MOMENTS.at(view.at).block)
+        assert (view.call, view.part) == (MOMENTS.at(view.at).call, MOMENTS.at(view.at).part)
     # A look follows each block of 2048 frames; the last one lies at the end.
     ats = [view.at for view in room.views]
     assert np.allclose(np.diff(ats)[:-2], 2048 / SAMPLE_RATE)
     assert ats[-1] == pytest.approx(LINE.duration, abs=0.001)
 
 
-pauses = st.lists(
-    st.tuples(st.floats(0.1, LINE.duration - 1), st.floats(0.1, MOMENT - 0.2)), min_size=1, max_size=4
-)
+pauses = st.lists(st.tuples(st.floats(0.1, LINE.duration - 1), st.floats(0.1, MOMENT - 0.2)), min_size=1, max_size=4)
 
 
 @settings(max_examples=30)
@@ -103,44 +102,66 @@ def test_after_a_longer_pause_the_student_is_counted_in_and_hears_the_broken_cal
     assert room.states() == ["playing", "paused", "counting in", "playing", "ended"]
 
 
-def test_while_it_counts_in_the_count_is_shown_and_the_block_to_come() -> None:
+def test_while_it_counts_in_the_count_is_shown_and_the_part_to_come() -> None:
     room = Room([(WORK.start + 3, "pause"), (WORK.start + 60, "pause")])
     played(room)
     counting = [view for view in room.views if view.state == "counting in"]
     words = [cue.text for cue in COUNT_IN.spoken()]
     assert list(dict.fromkeys(view.call for view in counting))[-len(words) :] == words
-    assert {view.block for view in counting} == {2}
+    assert {view.part for view in counting} == {2}
 
 
-@pytest.mark.parametrize(("key", "to"), [("back", 2), ("again", 3), ("on", 4)])
-def test_a_block_back_again_or_on_starts_at_its_first_frame(key: str, to: int) -> None:
-    inside = block_starts(LINE)[3] + 12
+def heard_first(part: int) -> Samples:
+    """What is heard before a part (from 0) that starts with work: what the rest before says of it, and a count-in."""
+    if LINE.cues[[cue.part for cue in LINE.cues].index(part)].tone != "start":
+        return TRACK[:0]
+    rest = next(span for span in LINE.spans if span.kind == "rest" and span.end == SECONDS[part])
+    said = [cue for cue in LINE.cues if cue.kind == "say" and rest.start < cue.start < rest.end]
+    first, last = said[0].start, said[-1].end + 0.3
+    return np.concatenate([TRACK[round(first * SAMPLE_RATE) : round(last * SAMPLE_RATE)], COUNTED])
+
+
+def test_the_push_ups_follow_a_rest_so_that_their_words_are_said_in_it() -> None:
+    assert TITLES == ("Hands up.", "Jab, cross", "Push-ups", "Side kick")
+    assert [len(heard_first(part)) > len(COUNTED) for part in range(PARTS)] == [False, False, True, False]
+
+
+@pytest.mark.parametrize(("key", "to"), [("back", 1), ("again", 2), ("on", 3)])
+def test_a_part_back_again_or_on_starts_at_its_first_frame_once_it_is_said_what_to_do(key: str, to: int) -> None:
+    inside = SECONDS[2] + 3
     room = Room([(inside, key)])  # type: ignore[list-item]
     assert played(room).whole
-    left = len(room.track()) - len(TRACK) + STARTS[to]
+    before = heard_first(to)
+    left = len(room.track()) - len(before) - len(TRACK) + STARTS[to]
     assert inside <= left / SAMPLE_RATE < inside + 0.2
-    assert same(room.track(), TRACK[:left], TRACK[STARTS[to] :])
+    assert same(room.track(), TRACK[:left], before, TRACK[STARTS[to] :])
 
 
-def test_every_block_is_reached_by_from_and_its_cautions_come_first() -> None:
-    for block in range(2, BLOCKS + 1):
+def test_in_a_rest_on_leaves_out_what_is_left_of_it() -> None:
+    rest = next(span for span in LINE.spans if span.kind == "rest")
+    room = Room([(rest.end - 4, "on")])
+    assert played(room).whole
+    assert same(room.track()[-len(TRACK) + STARTS[2] :], TRACK[STARTS[2] :])
+
+
+def test_every_part_is_reached_by_from_and_its_cautions_come_first() -> None:
+    for part in range(2, PARTS + 1):
         room = Room()
-        played(room, block=block, cautions=1)
+        played(room, part=part, cautions=1)
         first = TRACK[: round(LINE.cues[1].start * SAMPLE_RATE)]
-        assert same(room.sound()[: len(first)], first)
-        assert same(room.track()[STARTS[block - 1] - len(TRACK) :], TRACK[STARTS[block - 1] :])
+        assert same(room.sound(), first, heard_first(part - 1), TRACK[STARTS[part - 1] :])
         assert room.views[10].call == LINE.cues[0].text
-        assert room.views[10].block == block
+        assert room.views[10].part == part
 
 
-def test_back_from_the_first_block_is_its_beginning() -> None:
+def test_back_from_the_first_part_is_its_beginning() -> None:
     room = Room([(1.0, "back")])
     played(room)
     assert same(room.track()[-len(TRACK) + OPENING :], TRACK[OPENING:])
 
 
-def test_on_from_the_last_block_is_refused_without_losing_a_sample() -> None:
-    room = Room([(block_starts(LINE)[-1] + 1, "on")])
+def test_on_from_the_last_part_is_refused_without_losing_a_sample() -> None:
+    room = Room([(SECONDS[-1] + 1, "on")])
     assert played(room).whole
     assert same(room.track(), TRACK)
     assert LAST in {view.message for view in room.views}
@@ -154,8 +175,8 @@ def test_moving_while_paused_stays_paused_and_goes_on_there() -> None:
 
 
 @pytest.mark.parametrize("paused", [False, True])
-def test_quitting_tells_the_block(paused: bool) -> None:
-    inside = block_starts(LINE)[3] + 1
+def test_quitting_tells_the_part(paused: bool) -> None:
+    inside = SECONDS[3] + 1
     room = Room([*[(inside - 0.2, PAUSE)] * paused, (inside, "quit")])
     assert played(room) == Ending(False, 4)
 

@@ -49,8 +49,10 @@ def faults_in(text: str) -> list[str]:
         ('- say: "..."\n', "a.yaml:3:8: there is nothing to say in `...`; write words"),
         ("- exercise: —\n  reps: 2\n", "a.yaml:3:13: there is nothing to say in `—`; write words"),
         ("- combination:\n  - jab: '?!'\n", "a.yaml:4:5: there is nothing to say in `?!`; write words"),
-        ("- partner: {parry: 2, cover: 1}\n  reps: 3\n  order: alternate\n",
-         "a.yaml:3:3: `order: alternate` calls each defence in turn; leave out the weights or write `order: random`"),
+        (
+            "- partner: {parry: 2, cover: 1}\n  reps: 3\n  order: alternate\n",
+            "a.yaml:3:3: `order: alternate` calls each defence in turn; leave out the weights or write `order: random`",
+        ),
         ("- rest: -5\n", "a.yaml:3:9: `-5` is out of range; a duration is more than 0 and at most 6 hours"),
         ("- rest: 7 h\n", "a.yaml:3:9: `7 h` is out of range"),
         ("- rest: 30 s or so\n", "a.yaml:3:9: `30 s or so` is not a duration; write for example"),

@@ -30,8 +30,8 @@ def lay(steps: str, head: str = "", seed: int = 0, level: int | None = None) -> 
     return expand(parse_drill(f"drill: Test\n{head}steps:\n{steps}"), Request(seed, level), estimated_seconds)
 
 
-def calls(line: Timeline, block: int | None = None) -> list[Cue]:
-    return [cue for cue in line.cues if cue.kind == "call" and block in (None, cue.block)]
+def calls(line: Timeline, part: int | None = None) -> list[Cue]:
+    return [cue for cue in line.cues if cue.kind == "call" and part in (None, cue.part)]
 
 
 def named(found: list[Cue]) -> list[str]:
@@ -54,7 +54,7 @@ def test_every_session_comes_out_even_after_a_handful_of_calls() -> None:
         line = lay(SESSION, seed=seed)
         assert max(apart(line).values()) <= 1
         before.append(max(apart(lay(RANDOM * 5, seed=seed)).values()))
-        made_up.append(len(calls(line, block=10)))
+        made_up.append(len(calls(line, part=5)))
     assert max(before) == 6
     assert sum(made_up) / SEEDS == pytest.approx(6, abs=1)
     assert max(made_up) <= 15
@@ -118,9 +118,9 @@ def test_a_round_lasts_as_long_as_it_is_asked_to_and_longer_where_it_is_not_leve
         steps = RANDOM + "- partner: [parry, cover, weave]\n  for: 90 s\n  order: even\n"
         line = lay(steps, seed=seed)
         assert line.spans[-1].end - line.spans[-1].start == pytest.approx(90)
-        assert len(calls(line, block=2)) > 10
+        assert len(calls(line, part=1)) > 10
         short = lay(SESSION, seed=seed)
-        found = calls(short, block=10)
+        found = calls(short, part=5)
         if found:
             assert short.spans[-1].end > found[-1].end
             assert all(one.end < other.start for one, other in pairwise(found))
@@ -130,16 +130,16 @@ def test_a_round_lasts_as_long_as_it_is_asked_to_and_longer_where_it_is_not_leve
 def test_it_is_said_before_the_round_and_only_there() -> None:
     line = lay(SESSION)
     (said,) = [cue for cue in line.cues if cue.text == ANNOUNCED]
-    assert said.block == 10
-    assert calls(line)[99].end < said.start < calls(line, block=10)[0].start
+    assert (said.part, said.ahead) == (4, True)  # in the rest before the round
+    assert calls(line)[99].end < said.start < calls(line, part=5)[0].start
 
 
 def test_a_round_of_one_side_is_the_scripts_choice_and_not_made_up_for() -> None:
     steps = "- partner: parry\n  reps: 12\n  sides: left\n- partner: parry\n  reps: 4\n  order: even\n"
-    assert named(calls(lay(steps), block=1)) == ["parry left", "parry right"] * 2
+    assert named(calls(lay(steps), part=1)) == ["parry left", "parry right"] * 2
     # Nor do later draws wait until the other side has caught up.
     mixed = steps.replace("order: even", "order: random")
-    firsts = {named(calls(lay(mixed, seed=seed), block=1))[0] for seed in range(20)}
+    firsts = {named(calls(lay(mixed, seed=seed), part=1))[0] for seed in range(20)}
     assert firsts == {"parry left", "parry right"}
 
 

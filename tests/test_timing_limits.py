@@ -68,6 +68,8 @@ def test_the_largest_doses_that_the_language_allows_end_in_six_hours_or_a_fault(
     line = expand(drill, Request(0), lambda text, rate: 0.1 / rate)
     assert sum(cue.kind == "call" and cue.rep is not None for cue in line.cues) == 2 * (2 * 2000 + 20)
     assert line.duration < 6 * 3600
+
+
 def test_includes_that_double_at_every_level_are_refused_without_being_unfolded(tmp_path: Path) -> None:
     """Eight levels of 200 includes each would be 2.56 × 10^18 steps."""
     for level in range(8):
@@ -78,5 +80,3 @@ def test_includes_that_double_at_every_level_are_refused_without_being_unfolded(
     with pytest.raises(TooLong, match=SENTENCE) as caught:
         expand(drill, Request(0), estimated_seconds)
     assert 3 <= caught.value.line <= 202
-
-

@@ -249,7 +249,7 @@ def test_a_time_too_short_for_one_call_is_told() -> None:
     line = lay("- partner: parry\n  for: 1 s\n")
     assert calls(line) == []
     (advice,) = line.advice
-    missing = float(re.search(r"at least ([\d.]+) s longer", advice.text)[1])  # type: ignore[index]
+    missing = float(re.search(r"at least ([\d.]+) s longer", advice.told)[1])  # type: ignore[index]
     assert len(calls(lay(f"- partner: parry\n  for: {1 + missing:.1f} s\n"))) == 1
 
 

@@ -17,11 +17,12 @@ from asked import Called, Counted, Item, Rest, TaughtMove, Timed, asked
 from cornercue.errors import InputFault
 from cornercue.script.read import parse_drill
 from cornercue.technique.table import TECHNIQUES
-from cornercue.timing.expand import counted_in, expand, unfold
+from cornercue.timing.expand import counted_in, expand, outline, unfold
 from cornercue.timing.pace import REACTION, to_guard
+from cornercue.timing.parts import finest
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
-from cornercue.timing.timeline import Cue, Span, Timeline
+from cornercue.timing.timeline import Cue, Part, Span, Timeline
 from strategies import Script, beats, scripts, speech, voice_seeds
 
 CLOSE = 1e-6
@@ -50,7 +51,7 @@ class Layout:
         return [cue for cue in self.timeline.cues if span.start <= cue.start < span.end and cue.kind in kinds]
 
     def advised(self, line: int, words: str) -> bool:
-        return any(advice.line == line and words in advice.text for advice in self.timeline.advice)
+        return any(advice.line == line and words in advice.told for advice in self.timeline.advice)
 
 
 requests = st.builds(
@@ -229,7 +230,7 @@ def test_the_turns_lead_where_the_calls_say_and_back_to_the_front(laid: Layout) 
             facing = turned(facing, cue.text)
         if cue.angle is not None:
             assert (cue.angle - facing) % 360 == 0, cue
-        if cue.tone or following is None or following.block != cue.block:
+        if cue.tone or following is None or following.part != cue.part:
             assert facing == 0 or cue.tone == "warning", "the student does not face the front"
 
 
@@ -244,19 +245,91 @@ def turned(facing: int, text: str) -> int:
 
 @given(laid_out())
 def test_every_cue_points_to_its_step_of_the_script(laid: Layout) -> None:
-    lines = [set(lines_of(step)) for step in step_nodes(laid.script)]
+    tops = [number for number, top in enumerate(laid.timeline.parts) for _ in finest((top,))]
+    steps = {step.start_mark.line + 1: set(lines_of(step)) for step in step_nodes(laid.script)}
     said_first = [cue.text for cue in laid.timeline.cues].index(
         phrasebook().say("opening", title=laid.timeline.drill, level=phrasebook().number(laid.timeline.level))
     )
     opening = said_first + 1 + bool(laid.script.data.get("gear"))
-    for number, cue in enumerate(laid.timeline.cues):
-        assert 0 <= cue.block < len(lines)
-        assert cue.line == 1 if number < opening else cue.line in lines[cue.block], cue
+    *cues, finish = laid.timeline.cues
+    assert finish.text == phrasebook().say("finish")
+    assert finish.line in steps[max(steps)]
+    for number, cue in enumerate(cues):
+        step = steps[laid.timeline.parts[tops[cue.part]].line]
+        assert cue.line == 1 if number < opening else cue.line in step or after_a_rest(laid, cue), cue
     for span in laid.timeline.spans:
-        assert span.line in lines[span.block]
-    # What comes next is announced inside a rest, so only the spans are in the order of the blocks.
-    blocks = [span.block for span in laid.timeline.spans]
-    assert blocks == sorted(blocks)
+        assert span.line in steps[laid.timeline.parts[tops[span.part]].line] or span.kind == "rest"
+
+
+def after_a_rest(laid: Layout, cue: Cue) -> bool:
+    """Whether a cue lies in a rest, which belongs to the part before, with all that is said in it."""
+    rests = [span for span in laid.timeline.spans if span.kind == "rest"]
+    return cue.ahead or any(rest.start <= cue.start <= rest.end for rest in rests)
+
+
+@given(laid_out())
+def test_the_parts_cover_the_whole_time_in_order_without_gaps_or_overlaps(laid: Layout) -> None:
+    def covered(parts: tuple[Part, ...], start: float, end: float) -> None:
+        assert [parts[0].start, parts[-1].end] == [start, end]
+        assert all(one.end == two.start for one, two in pairwise(parts))
+        for part in parts:
+            assert part.start < part.end
+            if part.parts:
+                covered(part.parts, part.start, part.end)
+
+    covered(laid.timeline.parts, 0.0, laid.timeline.duration)
+
+
+@given(laid_out())
+def test_every_cue_and_every_span_lies_in_its_part(laid: Layout) -> None:
+    parts = [leaf.part for leaf in finest(laid.timeline.parts)]
+    every: list[Cue | Span] = [*laid.timeline.cues, *laid.timeline.spans]
+    for one in every:
+        part = parts[one.part]
+        assert part.start <= one.start + CLOSE
+        assert one.end <= part.end + CLOSE or one.end == laid.timeline.duration, (one, part)
+    assert {cue.part for cue in laid.timeline.cues} == set(range(len(parts)))
+
+
+@given(laid_out())
+def test_a_rest_belongs_to_the_part_before_it(laid: Layout) -> None:
+    """Also with all that is said in it: the next part starts no sooner than the rest is over."""
+    parts = [leaf.part for leaf in finest(laid.timeline.parts)]
+    for before, span in pairwise(laid.timeline.spans):
+        said_between = [
+            cue for cue in laid.timeline.cues if before.end < cue.start < span.start and cue.text and not cue.ahead
+        ]
+        if span.kind == "rest" and not said_between:
+            assert span.part == before.part
+        if span.kind == "work" and before.kind == "rest":
+            assert parts[span.part].start >= before.end - CLOSE
+            assert span.part > before.part
+
+
+@given(laid_out())
+def test_each_round_and_each_set_is_a_part_that_knows_which_of_how_many_it_is(laid: Layout) -> None:
+    def look(parts: tuple[Part, ...]) -> None:
+        for part in parts:
+            inner = [(one.number, one.count) for one in part.parts if one.kind in ("round", "set", "stance")]
+            if inner:
+                assert inner == [(n, len(part.parts)) for n in range(1, len(part.parts) + 1)]
+            look(part.parts)
+
+    look(laid.timeline.parts)
+    sets = [(cue.part, cue.set) for cue in laid.timeline.cues if cue.kind == "count" and cue.set]
+    parts = [leaf.part for leaf in finest(laid.timeline.parts)]
+    for part, number in sets:
+        assert (parts[part].number if parts[part].kind == "set" else 1) == number
+
+
+@given(scripts(), requests, voice_seeds)
+def test_what_the_parts_will_be_is_known_before_any_voice(script: Script, request: Request, seed: int) -> None:
+    try:
+        line = expand(script.read(), request, speech(seed), beats(seed))
+    except InputFault:
+        reject()
+    before = finest(outline(script.read(), request))
+    assert [leaf.told for leaf in before] == [leaf.told for leaf in finest(line.parts)]
 
 
 def step_nodes(script: Script) -> list[yaml.Node]:
@@ -296,6 +369,9 @@ def test_the_beginnings_known_sooner_are_beginnings_of_the_whole(script: Script,
         settled = [cue for cue in whole.cues if cue.start < beginning.duration - CLOSE]
         assert list(beginning.cues[: len(settled)]) == settled
         assert set(beginning.spans) <= set(whole.spans)
+        known_parts, parts = finest(beginning.parts), finest(whole.parts)
+        assert [one.part.start for one in known_parts] == [one.part.start for one in parts[: len(known_parts)]]
+        assert [one.told for one in known_parts] == [one.told for one in parts[: len(known_parts)]]
 
 
 def test_the_first_words_are_known_before_later_ones_are_asked_for() -> None:

@@ -173,8 +173,8 @@ def test_an_interval_that_the_words_do_not_fit_is_spoken_faster_and_then_grows_w
     (advice,) = grown.advice
     assert advice.line == 3
     assert starts(grown)[1] - starts(grown)[0] == pytest.approx(2.15)
-    assert "every 1.5 s is too short for" in advice.text
-    assert "0.65 s were added; ask for `every: 2.2 s` or more" in advice.text
+    assert "every 1.5 s is too short for" in advice.told
+    assert "0.65 s were added; ask for `every: 2.2 s` or more" in advice.told
 
 
 def test_a_rest_too_short_for_its_words_grows_with_advice() -> None:
@@ -185,12 +185,12 @@ def test_a_rest_too_short_for_its_words_grows_with_advice() -> None:
     (rest,) = [span for span in line.spans if span.kind == "rest"]
     (advice,) = line.advice
     assert rest.end - rest.start > 3
-    assert advice.text == f"the rest of 3 s is too short for its words; it lasts {rest.end - rest.start:.1f} s"
+    assert advice.told == f"the rest of 3 s is too short for its words; it lasts {rest.end - rest.start:.1f} s"
 
 
 def test_a_level_below_the_drills_own_is_advised_against() -> None:
     line = timeline("- say: hi\n", head="level: 5\n", level=2)
-    assert [advice.text for advice in line.advice] == [
+    assert [advice.told for advice in line.advice] == [
         "this drill is for level 5 and above; it is played at level 2",
     ]
     assert not timeline("- say: hi\n", head="level: 5\n", level=6).advice

@@ -96,29 +96,32 @@ def test_the_checker_reads_a_file_that_follows_the_rules() -> None:
     assert read_webvtt(b"WEBVTT\n\n") == []
 
 
-@pytest.mark.parametrize(("right", "wrong"), [
-    ("WEBVTT", "WEBVT"),
-    ("WEBVTT", "WEBVTTX"),
-    ("WEBVTT\n\n", "WEBVTT\n"),
-    ("00:02.000\n", "00:01.000\n"),  # an end that is not after its start
-    ("00:02.000\n", "00:00.999\n"),
-    ("00:00:01.000\t", "00:00:00.999\t"),  # a start before the one above
-    ("01.000 -->", "01.00 -->"),
-    ("01.000 -->", "01,000 -->"),
-    ("00:01.000 ", "0:01.000 "),
-    ("00:01.000 ", "60:01.000 "),
-    ("00:01.000 ", "00:60.000 "),
-    ("100:00:02.000", "1:00:02.000"),
-    (" --> 00:02.000", "--> 00:02.000"),
-    ("-->", "->"),
-    ("\n2\n", "\n1\n"),  # a name given twice
-    ("1\n00:01.000", "1\n\n00:01.000"),  # a name alone
-    ("&amp;", "&"),
-    ("&lt;", "<"),
-    ("Jab", "Jab --> Cross"),
-    ("Jab", "Jab\n\nCross"),  # an empty line inside a text
-    ("&lt;b&gt;\n", "&lt;b&gt;"),
-])
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("WEBVTT", "WEBVT"),
+        ("WEBVTT", "WEBVTTX"),
+        ("WEBVTT\n\n", "WEBVTT\n"),
+        ("00:02.000\n", "00:01.000\n"),  # an end that is not after its start
+        ("00:02.000\n", "00:00.999\n"),
+        ("00:00:01.000\t", "00:00:00.999\t"),  # a start before the one above
+        ("01.000 -->", "01.00 -->"),
+        ("01.000 -->", "01,000 -->"),
+        ("00:01.000 ", "0:01.000 "),
+        ("00:01.000 ", "60:01.000 "),
+        ("00:01.000 ", "00:60.000 "),
+        ("100:00:02.000", "1:00:02.000"),
+        (" --> 00:02.000", "--> 00:02.000"),
+        ("-->", "->"),
+        ("\n2\n", "\n1\n"),  # a name given twice
+        ("1\n00:01.000", "1\n\n00:01.000"),  # a name alone
+        ("&amp;", "&"),
+        ("&lt;", "<"),
+        ("Jab", "Jab --> Cross"),
+        ("Jab", "Jab\n\nCross"),  # an empty line inside a text
+        ("&lt;b&gt;\n", "&lt;b&gt;"),
+    ],
+)
 def test_the_checker_refuses_a_file_that_breaks_one(right: str, wrong: str) -> None:
     assert right in GOOD
     with pytest.raises(NotWebVTT):

@@ -1,4 +1,4 @@
-"""Chapters in an MP3 file: somebody else's readers find each block, in order, at its time."""
+"""Chapters in an MP3 file: somebody else's readers find each part, in order, at its time."""
 
 from __future__ import annotations
 
@@ -15,14 +15,15 @@ import soundfile
 from mutagen.id3 import ID3, CTOCFlags
 from mutagen.mp3 import MP3
 
+from cornercue.script.exercise import Exercise
 from cornercue.script.model import Drill
 from cornercue.script.read import parse_drill, read_drill
 from cornercue.sound import SAMPLE_RATE
-from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
+from cornercue.timing.parts import finest
 from cornercue.timing.setting import Request
-from cornercue.timing.timeline import Cue, Span, Timeline
+from cornercue.timing.timeline import Cue, Part, Timeline
 from cornercue.track.chapters import add_chapters, spans
 from cornercue.track.sound_files import write
 from test_track_sound_files import spoken
@@ -58,9 +59,11 @@ steps:
 """
 
 TITLES = (
-    "Hands up, chin down", "Jab, cross", "Rest, thirty seconds", "Push-ups, two sets of three", "Side kick",
-    "Shadow boxing, twenty seconds", "Partner work: parry and cover", "Skipping, squats",
-    "‏כפיפות בטן, five seconds",
+    "Hands up, chin down. Breathe.", "Orthodox · Jab, cross", "Southpaw · Jab, cross",
+    "Set 1 of 2 · Push-ups", "Set 2 of 2 · Push-ups", "Side kick",
+    "Orthodox · Shadow boxing", "Southpaw · Shadow boxing", "Orthodox · Parry and cover", "Southpaw · Parry and cover",
+    "Round 1 of 2 · Skipping", "Round 1 of 2 · Squats", "Round 2 of 2 · Skipping", "Round 2 of 2 · Squats",
+    "‏כפיפות בטן",
 )  # fmt: skip
 
 
@@ -86,15 +89,15 @@ def tag_of(path: Path) -> Any:
 
 
 def milliseconds(timeline: Timeline) -> list[int]:
-    """The start of each block and the end of the last one, from the cues alone: 0, then each block's first."""
-    firsts = [min(cue.start for cue in timeline.cues if cue.block == block) for block in range(1, len(TITLES))]
+    """The start of each part and the end of the last one, from the cues alone: 0, then each part's first."""
+    firsts = [min(cue.start for cue in timeline.cues if cue.part == part) for part in range(1, len(TITLES))]
     return [0, *(round(first * 1000) for first in firsts), round(timeline.duration * 1000)]
 
 
 # ---- What a reader finds (ID3v2 Chapter Frame Addendum 1.0, 2005; github.com/quodlibet/mutagen-specs) ----
 
 
-def test_mutagen_reads_one_chapter_a_block_with_its_time_and_title(sound: Path, timeline: Timeline) -> None:
+def test_mutagen_reads_one_chapter_a_part_with_its_time_and_title(sound: Path, timeline: Timeline) -> None:
     tag = tag_of(sound)
     (contents,) = tag.getall("CTOC")
     assert contents.flags == CTOCFlags.TOP_LEVEL | CTOCFlags.ORDERED
@@ -163,7 +166,8 @@ def test_the_same_drill_gives_the_same_bytes(sound: Path, timeline: Timeline, tm
 
 def test_a_table_of_contents_holds_no_more_than_its_one_byte_can_count(tmp_path: Path) -> None:
     cues = tuple(Cue(float(n), n + 0.5, "say", f"Step {n}.", n + 1, n) for n in range(300))
-    long = Timeline("Long", 1, 7, "none", 300.0, cues, ())
+    parts = tuple(Part(f"Step {n}", "say", n + 1, float(n), n + 1.0) for n in range(300))
+    long = Timeline("Long", 1, 7, "none", 300.0, cues, (), (), parts)
     (tmp_path / "long.mp3").touch()
     add_chapters(tmp_path / "long.mp3", long)
     tag = tag_of(tmp_path / "long.mp3")
@@ -173,42 +177,69 @@ def test_a_table_of_contents_holds_no_more_than_its_one_byte_can_count(tmp_path:
     assert (last.start_time, last.end_time, str(last.sub_frames["TIT2"])) == (254_000, 300_000, "Step 254")
 
 
-# ---- Blocks ----
+def test_rounds_are_the_chapters_where_their_parts_are_too_many() -> None:
+    steps = "".join(f"  - exercise: number {n}\n    for: 5 s\n" for n in range(6))
+    line = laid_out(parse_drill(f"drill: Many\nsteps:\n- say: Hello.\n- repeat: 50\n  steps:\n{steps}", "many.yaml"))
+    assert len(finest(line.parts)) == 301
+    titles = [title for _, _, title in spans(line)]
+    assert titles == ["Hello.", *(f"Round {n} of 50" for n in range(1, 51))]
+
+
+# ---- Parts ----
 
 
 @pytest.mark.parametrize("path", sorted(DRILLS.glob("*.yaml")), ids=lambda path: path.stem)
-def test_every_step_of_a_demo_drill_has_a_chapter_and_no_second_is_without_one(path: Path) -> None:
-    drill = read_drill(path)
-    line = laid_out(drill)
+def test_every_part_of_a_demo_drill_has_a_chapter_and_no_second_is_without_one(path: Path) -> None:
+    line = laid_out(read_drill(path))
     found = spans(line)
-    assert len(found) == len(block_titles(line)) == len(block_starts(line)) == len(drill.steps)
+    assert [title for _, _, title in found] == [part.told for part in finest(line.parts)]
     assert [start for start, _, _ in found] == [0, *(end for _, end, _ in found[:-1])]
     assert found[-1][1] == round(line.duration * 1000)
     for start, end, title in found:
         assert start < end
-        assert 0 < len(title) <= 60
+        assert 0 < len(title) <= 90
 
 
-def test_an_included_drill_is_known_by_its_title() -> None:
-    titles = block_titles(laid_out(read_drill(DRILLS / "evening.yaml")))
-    assert titles[1] == read_drill(DRILLS / "warm-up.yaml").drill
+def test_an_included_drill_is_known_by_its_title_and_holds_its_steps() -> None:
+    line = laid_out(read_drill(DRILLS / "evening.yaml"))
+    warm_up = read_drill(DRILLS / "warm-up.yaml")
+    assert (line.parts[1].kind, line.parts[1].title) == ("include", warm_up.drill)
+    inner = [part.title for part in line.parts[1].parts if part.kind == "exercise"]
+    written = [step.exercise for step in warm_up.steps if isinstance(step, Exercise)]
+    assert inner == [f"{name[:1].upper()}{name[1:]}" for name in written]
 
 
 def test_a_first_step_is_known_by_itself_and_not_by_the_cautions_before_it() -> None:
     script = "drill: Feed\ngear: [a soft stick]\nsteps:\n- partner: [parry]\n  for: 20 s\n"
-    assert block_titles(laid_out(parse_drill(script, "feed.yaml"))) == ("Partner work: parry",)
+    assert titles_of(script) == ["Parry"]
+
+
+def test_a_title_with_a_full_stop_in_it_stays_whole() -> None:
+    script = (
+        "drill: Names\nsteps:\n- exercise: St. George's salute\n  reps: 3\n- say: St. George's salute. Once more.\n"
+    )
+    assert titles_of(script) == ["St. George's salute", "St. George's salute. Once more."]
+
+
+def test_words_that_sound_like_the_engines_own_are_a_title_like_others() -> None:
+    script = "drill: Words\nsteps:\n- say: Round one of two.\n- say: Rest.\n- exercise: rest\n  reps: 2\n"
+    assert titles_of(script) == ["Round one of two.", "Rest.", "Rest"]
 
 
 def test_a_long_sentence_is_cut_where_a_phone_would_cut_it() -> None:
-    script = f"drill: Long\nsteps:\n- say: {'very ' * 30}long\n"
-    (title,) = block_titles(laid_out(parse_drill(script, "long.yaml")))
+    (title,) = titles_of(f"drill: Long\nsteps:\n- say: {'very ' * 30}long\n")
     assert len(title) <= 60
     assert title.startswith("Very very")
     assert title.endswith("…")
 
 
-def test_a_timeline_without_words_is_known_by_its_work() -> None:
-    tone = Cue(0.0, 0.6, "tone", "", 1, 0, tone="start")
-    bare = Timeline("Bare", 1, 7, "none", 9.0, (tone,), (Span(0.0, 9.0, "work", "skipping", 1, 0),))
-    assert block_titles(bare) == ("Skipping",)
-    assert block_titles(Timeline("Nothing", 1, 7, "none", 0.0, (), ())) == ()
+def test_a_rest_that_follows_nothing_is_a_part_of_its_own() -> None:
+    assert titles_of("drill: First\nsteps:\n- rest: 20 s\n- exercise: squats\n  reps: 2\n") == ["Rest", "Squats"]
+
+
+def titles_of(script: str) -> list[str]:
+    return [part.told for part in finest(laid_out(parse_drill(script, "any.yaml")).parts)]
+
+
+def test_a_timeline_without_parts_has_no_chapters() -> None:
+    assert spans(Timeline("Nothing", 1, 7, "none", 0.0, (), ())) == []

@@ -23,7 +23,7 @@ def clip(text: str, frames: int, level: int = 1000) -> Clip:
 
 
 def call(start: float, text: str, listener: Listener | None = None, rate: float = 1.0) -> Cue:
-    return Cue(start, start, "call", text, line=1, block=0, listener=listener, rate=rate)
+    return Cue(start, start, "call", text, line=1, part=0, listener=listener, rate=rate)
 
 
 def timeline(cues: Iterable[Cue], duration: float) -> Timeline:
@@ -85,7 +85,7 @@ def test_words_are_asked_for_at_the_rate_of_their_cue() -> None:
 
 
 def test_a_cue_without_words_or_tone_is_silent() -> None:
-    silent = Cue(0, 1, "rest", "", line=1, block=0)
+    silent = Cue(0, 1, "rest", "", line=1, part=0)
     assert not track(timeline([silent], 1.0), voice()).any()
 
 
@@ -102,14 +102,17 @@ def test_words_are_not_asked_for_before_their_block_comes_up() -> None:
     assert asked == ["0", "1", "2", "3"]
 
 
-@pytest.mark.parametrize(("one", "other", "held"), [
-    (20_000, 20_000, 32_767),
-    (-20_000, -20_000, -32_768),
-    (32_767, 1, 32_767),
-    (-32_768, -1, -32_768),
-    (32_767, -32_768, -1),
-    (1_000, 2_000, 3_000),
-])
+@pytest.mark.parametrize(
+    ("one", "other", "held"),
+    [
+        (20_000, 20_000, 32_767),
+        (-20_000, -20_000, -32_768),
+        (32_767, 1, 32_767),
+        (-32_768, -1, -32_768),
+        (32_767, -32_768, -1),
+        (1_000, 2_000, 3_000),
+    ],
+)
 def test_overlapping_sounds_add_and_hold_at_full_scale(one: int, other: int, held: int) -> None:
     line = timeline([call(0, "one"), call(50 / SAMPLE_RATE, "other")], 150 / SAMPLE_RATE)
     sound = track(line, voice(clip("one", 100, one), clip("other", 100, other)))
@@ -128,9 +131,7 @@ def test_a_drill_without_any_length_makes_no_blocks() -> None:
     assert [*blocks(timeline([], 0.0), voice())] == []
 
 
-sounds = st.lists(
-    st.tuples(st.integers(0, 3000), st.integers(1, 900), st.integers(-32_768, 32_767)), max_size=12
-)
+sounds = st.lists(st.tuples(st.integers(0, 3000), st.integers(1, 900), st.integers(-32_768, 32_767)), max_size=12)
 
 
 @settings(deadline=None)
@@ -140,8 +141,7 @@ def test_the_size_of_a_block_changes_nothing(
 ) -> None:
     clips = [clip(str(k), length, level) for k, (_, length, level) in enumerate(sorted(drawn))]
     cues = [
-        call(start / SAMPLE_RATE, str(k), "feeder" if k % 2 else None)
-        for k, (start, _, _) in enumerate(sorted(drawn))
+        call(start / SAMPLE_RATE, str(k), "feeder" if k % 2 else None) for k, (start, _, _) in enumerate(sorted(drawn))
     ]
     line = timeline(cues, 3500 / SAMPLE_RATE)
     whole = track(line, voice(*clips), 65_536, channels)

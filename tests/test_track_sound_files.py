@@ -97,9 +97,7 @@ def test_riff_sizes_agree_with_the_file(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("suffix", SUFFIXES)
-def test_every_call_is_heard_at_its_start_and_every_tone_to_the_millisecond(
-    tmp_path: Path, suffix: str
-) -> None:
+def test_every_call_is_heard_at_its_start_and_every_tone_to_the_millisecond(tmp_path: Path, suffix: str) -> None:
     line = drill()
     write(tmp_path / f"drill{suffix}", line, spoken)
     sound, _ = soundfile.read(tmp_path / f"drill{suffix}", dtype="int16")
@@ -145,10 +143,18 @@ def ogg_checksum(page: bytes) -> int:
 
 
 def test_a_feeders_file_has_two_channels(tmp_path: Path) -> None:
-    line = Timeline("Feed", 1, 7, "none", 2.0, (
-        Cue(0.5, 0.85, "call", "swing", 1, 0, listener="feeder"),
-        Cue(1.2, 1.8, "tone", "", 1, 0, tone="start"),
-    ), ())
+    line = Timeline(
+        "Feed",
+        1,
+        7,
+        "none",
+        2.0,
+        (
+            Cue(0.5, 0.85, "call", "swing", 1, 0, listener="feeder"),
+            Cue(1.2, 1.8, "tone", "", 1, 0, tone="start"),
+        ),
+        (),
+    )
     write(tmp_path / "feed.wav", line, spoken, channels="split")
     sound, _ = soundfile.read(tmp_path / "feed.wav", dtype="int16")
     assert onsets(sound[:, 0]) == pytest.approx([0.5], abs=0.001)
@@ -292,16 +298,22 @@ def test_a_full_disk_is_noticed_down_to_the_last_bytes(tmp_path: Path, suffix: s
     target.unlink()
     done = subprocess.run(
         [sys.executable, "-c", textwrap.dedent(LIMITED), target, str(room)],
-        cwd=Path(__file__).parent, capture_output=True, text=True, check=True,
+        cwd=Path(__file__).parent,
+        capture_output=True,
+        text=True,
+        check=True,
     )
     assert "it could not be written whole; the disk may be full" in done.stdout
     assert [*tmp_path.iterdir()] == []
 
 
-@pytest.mark.parametrize(("number", "kind", "sentence"), [
-    (errno.ENOSPC, MachineLacks, "there is no room left on the disk"),
-    (errno.ENAMETOOLONG, InputFault, "it cannot be written there"),
-])
+@pytest.mark.parametrize(
+    ("number", "kind", "sentence"),
+    [
+        (errno.ENOSPC, MachineLacks, "there is no room left on the disk"),
+        (errno.ENAMETOOLONG, InputFault, "it cannot be written there"),
+    ],
+)
 def test_what_the_system_answers_becomes_a_sentence(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, kind: type[CornercueError], sentence: str
 ) -> None:

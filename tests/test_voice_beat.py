@@ -29,8 +29,9 @@ from cornercue.timing.setting import Request, no_beat
 from cornercue.voice.beat import beat_of
 from cornercue.voice.clip import Clip
 from cornercue.voice.level import clip_from
-from cornercue.voice.source import Recording
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.speech import Speech
+from cornercue.voice.voice import RawSound
+from cornercue.voice.voices import open_voice
 from phonemes import spoken
 
 COUNTS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
@@ -56,7 +57,7 @@ def by_system(words: tuple[str, ...]) -> dict[str, tuple[Clip, float]]:
     """Each word's clip and its vowel onset (s from the clip's first frame), as espeak-ng tells it."""
     found = {}
     for word, sound in spoken(list(words)).items():
-        clip = clip_from(word, Recording(sound.samples, sound.rate))
+        clip = clip_from(word, RawSound(sound.samples, sound.rate))
         matched = np.correlate(sound.samples, clip.samples.astype(np.float32), "full")
         trimmed = (int(matched.argmax()) - len(clip.samples) + 1) / SAMPLE_RATE
         found[word] = clip, max(0.0, sound.vowel - trimmed)

@@ -9,10 +9,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cornercue.voice.cache import Cache, key_of
+from cornercue.voice.cache import Cache, digest_of
 
 CLIP = np.array([1, -2, 32767, -32768], np.int16)
-KEY = key_of("voice 1", "jab", "1.000", 1)
+KEY = digest_of("voice 1", "jab", "1.000", 1)
 
 
 @pytest.fixture
@@ -36,7 +36,7 @@ def test_what_was_stored_is_loaded(folder: Path) -> None:
 
 
 def test_an_unknown_key_is_missing_without_a_word(folder: Path, caplog: pytest.LogCaptureFixture) -> None:
-    assert Cache(folder).load(key_of("other")) is None
+    assert Cache(folder).load(digest_of("other")) is None
     assert Cache(folder / "nowhere").load(KEY) is None
     assert not caplog.records
 
@@ -44,7 +44,7 @@ def test_an_unknown_key_is_missing_without_a_word(folder: Path, caplog: pytest.L
 def test_every_fact_counts_in_the_key() -> None:
     facts = ("voice 1", "jab", "1.000", 1)
     others = [("voice 2", *facts[1:]), ("voice 1", "jab ", *facts[2:]), (*facts[:2], "1.100", 1), (*facts[:3], 2)]
-    assert len({key_of(*each) for each in [facts, *others, ("voice", "1jab", "1.000", 1)]}) == 6
+    assert len({digest_of(*each) for each in [facts, *others, ("voice", "1jab", "1.000", 1)]}) == 6
 
 
 def flip_a_bit(whole: bytes) -> bytes:
@@ -69,7 +69,7 @@ def test_a_damaged_entry_is_missing_with_a_warning(
 
 
 def test_an_entry_under_another_name_is_not_believed(folder: Path, caplog: pytest.LogCaptureFixture) -> None:
-    other = key_of("another phrase")
+    other = digest_of("another phrase")
     entry(folder).rename(folder / f"{other}.clip")
     assert Cache(folder).load(other) is None
     assert "damaged" in caplog.text
@@ -79,8 +79,8 @@ def test_a_folder_that_cannot_be_used_is_warned_of_once(tmp_path: Path, caplog: 
     (tmp_path / "file").write_text("not a folder")
     cache = Cache(tmp_path / "file" / "clips")
     for number in range(3):
-        cache.store(key_of(number), CLIP)
-        assert cache.load(key_of(number)) is None
+        cache.store(digest_of(number), CLIP)
+        assert cache.load(digest_of(number)) is None
     assert [record.levelno for record in caplog.records] == [logging.WARNING]
     assert "cannot be kept" in caplog.text
 
@@ -92,6 +92,6 @@ def test_a_write_that_fails_leaves_nothing_behind(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("os.replace", full)
-    Cache(folder).store(key_of("new"), CLIP)
+    Cache(folder).store(digest_of("new"), CLIP)
     assert [path.stem for path in folder.iterdir()] == [KEY]
     assert "No space left" in caplog.text

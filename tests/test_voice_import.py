@@ -18,10 +18,11 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice import recording as recording_module
 from cornercue.voice.likeness import is_voiced
 from cornercue.voice.match import match
-from cornercue.voice.pack_import import Takes, matched, takes
-from cornercue.voice.reading_sheet import Line
-from cornercue.voice.recording import Sound, pieces, read_sound
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.pack_import import PackImport, import_recording, matched
+from cornercue.voice.reading_sheet import SheetLine
+from cornercue.voice.recording import Recording, pieces, read_recording
+from cornercue.voice.speech import Speech
+from cornercue.voice.voices import open_voice
 from recorded import Faults, Samples, recording
 
 TEXTS = [
@@ -30,7 +31,7 @@ TEXTS = [
     "Stand as if on a boat. Elbows low. Both knees soft all the time.", "Shake your arms out.",
     "Orthodox stance, left foot in front.", "You need a clear floor and water.", "Well done. That is the end.",
 ]  # fmt: skip
-LINES = [Line(number, text) for number, text in enumerate(TEXTS, 1)]
+LINES = [SheetLine(number, text) for number, text in enumerate(TEXTS, 1)]
 
 
 @pytest.fixture(scope="module")
@@ -46,10 +47,12 @@ def reference(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
         yield speech
 
 
-def imported(system: Speech, reference: Speech, faults: Faults, seed: int = 1) -> tuple[Takes, dict[int, list[float]]]:
+def imported(
+    system: Speech, reference: Speech, faults: Faults, seed: int = 1
+) -> tuple[PackImport, dict[int, list[float]]]:
     samples, starts = recording(system, TEXTS, faults, seed)
     cut = recording_module._flat(np.abs(samples).astype(np.float32)) / SAMPLE_RATE
-    return takes(Sound(samples.astype(np.float32), cut), LINES, reference.clip), starts
+    return import_recording(Recording(samples.astype(np.float32), cut), LINES, reference.clip), starts
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -89,7 +92,7 @@ def test_of_many_recordings_hardly_a_line_is_taken_for_another_and_few_are_left_
     for rng in [rng for rng in draws for _ in range(8)]:
         missing, double, cough = map(int, rng.choice(len(TEXTS), 3, replace=False))
         samples, starts = recording(system, TEXTS, Faults(missing, double, cough))
-        sound = Sound(samples.astype(np.float32), np.zeros(0))
+        sound = Recording(samples.astype(np.float32), np.zeros(0))
         said = pieces(sound)
         found = matched(sound, said, [reference.clip(text) for text in TEXTS])
         doubtful += len(found.unsure)
@@ -128,19 +131,19 @@ def test_a_clipped_and_a_quiet_line_are_told_and_marked(system: Speech, referenc
 def test_a_loud_room_is_told(system: Speech) -> None:
     samples, _ = recording(system, TEXTS, Faults())
     loud = samples + np.random.default_rng(3).normal(0, 10 ** (-29 / 20), len(samples))
-    said = pieces(Sound(loud.astype(np.float32), np.zeros(0)))
+    said = pieces(Recording(loud.astype(np.float32), np.zeros(0)))
     assert sum("too noisy" in one.flaws for one in said) > len(said) / 2
 
 
 def test_a_recording_of_something_else_is_refused(system: Speech, reference: Speech) -> None:
     samples, _ = recording(system, [f"number {n} of quite another list" for n in range(8)], Faults())
     with pytest.raises(InputFault, match="lines were found with confidence"):
-        takes(Sound(samples.astype(np.float32), np.zeros(0)), LINES, reference.clip)
+        import_recording(Recording(samples.astype(np.float32), np.zeros(0)), LINES, reference.clip)
 
 
 def test_pauses_part_phrases_and_commas_do_not(system: Speech) -> None:
     samples, starts = recording(system, TEXTS, Faults(), seed=4)
-    said = pieces(Sound(samples.astype(np.float32), np.zeros(0)))
+    said = pieces(Recording(samples.astype(np.float32), np.zeros(0)))
     # A soft beginning, "th" or "h" at -50 dBFS, is lost in the noise of the room.
     assert [one.start for one in said] == pytest.approx([starts[line][0] for line in range(len(TEXTS))], abs=0.03)
 
@@ -148,7 +151,7 @@ def test_pauses_part_phrases_and_commas_do_not(system: Speech) -> None:
 @pytest.mark.parametrize("samples", [np.zeros(SAMPLE_RATE * 5), np.zeros(10), np.full(SAMPLE_RATE * 5, 0.3)])
 def test_silence_is_no_speech(samples: Samples) -> None:
     with pytest.raises(InputFault):
-        pieces(Sound(samples.astype(np.float32), np.zeros(0)))
+        pieces(Recording(samples.astype(np.float32), np.zeros(0)))
 
 
 def test_a_hum_is_voiced_and_a_hiss_is_not() -> None:
@@ -204,7 +207,7 @@ def test_every_format_and_rate_gives_the_same_mono_sound(name: str, tmp_path: Pa
     at = np.arange(48_000) / 48_000
     tone = 0.4 * np.sin(2 * np.pi * 440 * at)
     soundfile.write(tmp_path / name, np.stack([tone, tone], axis=1), 48_000)
-    sound = read_sound(tmp_path / name)
+    sound = read_recording(tmp_path / name)
     assert len(sound.samples) == pytest.approx(SAMPLE_RATE, rel=0.1)
     middle = sound.samples[5000:15000]
     assert np.sqrt(np.mean(middle**2)) == pytest.approx(0.4 / np.sqrt(2), rel=0.03)
@@ -214,7 +217,7 @@ def test_every_format_and_rate_gives_the_same_mono_sound(name: str, tmp_path: Pa
 def test_peaks_that_were_cut_off_are_seen(tmp_path: Path) -> None:
     at = np.arange(44_100) / 44_100
     soundfile.write(tmp_path / "a.wav", np.clip(3 * np.sin(2 * np.pi * 200 * at), -1, 1), 44_100)
-    assert len(read_sound(tmp_path / "a.wav").clipped) > 100
+    assert len(read_recording(tmp_path / "a.wav").clipped) > 100
 
 
 def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -235,16 +238,16 @@ def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: p
         (".", "cannot be read"),
     ):
         with pytest.raises(InputFault, match=sentence):
-            read_sound(tmp_path / name)
+            read_recording(tmp_path / name)
     monkeypatch.setattr(recording_module, "LONGEST", 0.4)
     with pytest.raises(InputFault, match="longer than"):
-        read_sound(tmp_path / "long.wav")
+        read_recording(tmp_path / "long.wav")
 
 
 def test_only_the_sentence_is_said_about_a_damaged_mp3(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "a.mp3").write_bytes(np.random.default_rng(1).bytes(30_000))
     with pytest.raises(InputFault, match="not a sound file"):
-        read_sound(tmp_path / "a.mp3")
+        read_recording(tmp_path / "a.mp3")
     assert capfd.readouterr().err == ""
     os.write(2, b"heard again")
     assert capfd.readouterr().err == "heard again"

@@ -10,9 +10,10 @@ import numpy as np
 import pytest
 
 from cornercue.errors import MachineLacks
-from cornercue.voice.language import Routed, language_of
-from cornercue.voice.source import Recording
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.language import VoiceByLanguage, language_of
+from cornercue.voice.speech import Speech
+from cornercue.voice.voice import RawSound, VoiceDescription
+from cornercue.voice.voices import open_voice
 from cornercue.voice.worker import voice_for
 
 KOREAN, JAPANESE = ["하나", "둘", "셋", "다섯", "열하나"], ["いち", "に", "さん", "ろく", "じゅういち"]
@@ -70,15 +71,16 @@ class Parrot:
     """A voice that remembers what it was given."""
 
     at_once = 1
+    description = VoiceDescription("whatever it hears", "the forest")
 
     def __init__(self, identity: str) -> None:
         self.identity = identity
         self.said: list[str] = []
         self.closed = False
 
-    def say(self, text: str, rate: float) -> Recording:
+    def say(self, text: str, rate: float) -> RawSound:
         self.said.append(text)
-        return Recording(np.ones(100, np.float32), 22_050)
+        return RawSound(np.ones(100, np.float32), 22_050)
 
     def close(self) -> None:
         self.closed = True
@@ -86,7 +88,7 @@ class Parrot:
 
 def test_a_voice_is_asked_only_for_its_own_language() -> None:
     english, system = Parrot("english"), Parrot("system")
-    routed = Routed(english, "en-us", lambda: system)
+    routed = VoiceByLanguage(english, "en-us", lambda: system)
     for text in ("jab", "하나", "いち"):
         routed.say(text, 1.0)
     routed.close()
@@ -97,7 +99,7 @@ def test_a_voice_is_asked_only_for_its_own_language() -> None:
 
 def test_a_korean_voice_file_speaks_korean_itself() -> None:
     korean, system = Parrot("korean"), Parrot("system")
-    routed = Routed(korean, "ko", lambda: system)
+    routed = VoiceByLanguage(korean, "ko", lambda: system)
     for text in ("jab", "하나", "いち"):
         routed.say(text, 1.0)
     assert (korean.said, system.said) == (["jab", "하나"], ["いち"])
@@ -107,7 +109,7 @@ def test_without_a_system_voice_only_the_words_that_need_it_fail() -> None:
     def lacking() -> Parrot:
         raise MachineLacks("This machine has no voice.")
 
-    routed = Routed(Parrot("english"), "en", lacking)
+    routed = VoiceByLanguage(Parrot("english"), "en", lacking)
     assert routed.identity == "english"
     assert len(routed.say("jab", 1.0).samples)
     with pytest.raises(MachineLacks):

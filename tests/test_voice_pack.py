@@ -14,8 +14,10 @@ import soundfile
 from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
-from cornercue.voice.pack import INDEX, JOIN, LARGEST_CLIP, Pack, PackSpeech, write_pack
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.pack import INDEX, JOIN, LARGEST_CLIP, VERSION, Pack, write_pack
+from cornercue.voice.recorded_speech import RecordedSpeech
+from cornercue.voice.speech import Speech
+from cornercue.voice.voices import open_voice
 
 
 def hum(text: str, seconds: float = 0.3) -> Clip:
@@ -36,7 +38,7 @@ def nobody() -> Speech:
 
 
 def test_a_phrase_is_the_recorded_one_to_the_sample_whatever_its_capitals_and_rate(folder: Path) -> None:
-    speech = PackSpeech(folder, nobody)
+    speech = RecordedSpeech(folder, nobody)
     for text, rate in (("jab", 1.0), ("Jab.", 1.2), ("WELL DONE", 1.0)):
         assert speech.clip(text, rate).samples.tolist() == hum("jab" if "ab" in text else "Well done.").samples.tolist()
     assert speech.seconds("jab", 1.2) == pytest.approx(0.3, abs=1e-3)
@@ -44,7 +46,7 @@ def test_a_phrase_is_the_recorded_one_to_the_sample_whatever_its_capitals_and_ra
 
 
 def test_a_call_that_was_not_recorded_whole_is_joined_at_its_commas(folder: Path) -> None:
-    joined = PackSpeech(folder, nobody).clip("rear uppercut, jab, cross").samples
+    joined = RecordedSpeech(folder, nobody).clip("rear uppercut, jab, cross").samples
     gap = round(JOIN * SAMPLE_RATE)
     one = len(hum("jab").samples)
     assert len(joined) == 3 * one + 2 * gap
@@ -56,10 +58,14 @@ def test_what_the_pack_lacks_is_said_by_the_fallback_and_only_that_is_made(folde
     asked: list[Any] = []
 
     class Other(Speech):
-        def __init__(self) -> None: ...
+        name = "another"
+        identity = "another 1"
 
         def clip(self, text: str, rate: float = 1.0) -> Clip:
             return hum(text + " by another", 0.5)
+
+        def beat(self, text: str, rate: float = 1.0) -> float:
+            return 0.1
 
         def warm(self, phrases: Any, progress: Any = None) -> None:
             asked.extend(phrases)
@@ -67,7 +73,7 @@ def test_what_the_pack_lacks_is_said_by_the_fallback_and_only_that_is_made(folde
         def close(self) -> None:
             asked.append("closed")
 
-    with PackSpeech(folder, Other) as speech:
+    with RecordedSpeech(folder, Other) as speech:
         speech.warm([("jab", 1.0), ("jab, cross", 1.1), ("jab, lead hook", 1.0)])
         assert speech.clip("jab, lead hook").seconds == pytest.approx(0.5, abs=1e-3)
     assert asked == [("jab, lead hook", 1.0), "closed"]
@@ -167,15 +173,41 @@ def test_a_huge_file_a_text_a_cut_off_wav_and_a_missing_file_each_get_a_sentence
         b"\xff\xfe",
         b"[]",
         b"null",
-        b'{"cornercue pack": 2, "phrases": []}',
-        b'{"cornercue pack": 1, "phrases": []}',
-        b'{"cornercue pack": 1, "phrases": [{"text": 1, "file": "a.flac", "frames": 3}]}',
-        b'{"cornercue pack": 1, "phrases": [{"text": "jab", "file": "a.flac", "frames": true}]}',
+        b'{"version": 1}',
+        b'{"version": 1, "phrases": []}',
+        b'{"version": 1, "phrases": ["jab"]}',
+        b'{"version": 1, "phrases": [{"text": 1, "file": "a.flac", "frames": 3}]}',
+        b'{"version": 1, "phrases": [{"text": "jab", "file": "a.flac", "frames": true}]}',
         b"[" * 100_000,
     ],
 )
 def test_a_damaged_index_is_told(folder: Path, index: bytes) -> None:
     (folder / INDEX).write_bytes(index)
+    with pytest.raises(InputFault, match="damaged"):
+        Pack(folder)
+
+
+def reversioned(folder: Path, **version: Any) -> None:
+    """The index saying this of its version, or nothing."""
+    data = json.loads((folder / INDEX).read_text())
+    assert data.pop("version") == VERSION
+    (folder / INDEX).write_text(json.dumps(version | data))
+
+
+def test_a_pack_that_says_no_version_is_read_as_the_first(folder: Path) -> None:
+    reversioned(folder)
+    assert set(Pack(folder).entries) == {"jab", "cross", "rear uppercut", "well done"}
+
+
+def test_a_pack_of_a_newer_version_is_refused_with_what_to_do(folder: Path) -> None:
+    reversioned(folder, version=VERSION + 1, shape="nobody knows")
+    with pytest.raises(InputFault, match=rf"version {VERSION + 1}, .* up to version {VERSION}\. Bring Cornercue up"):
+        Pack(folder)
+
+
+@pytest.mark.parametrize("version", [0, -1, True, 1.0, "1", None, [1]])
+def test_a_version_that_is_none_is_told_as_damage(folder: Path, version: object) -> None:
+    reversioned(folder, version=version)
     with pytest.raises(InputFault, match="damaged"):
         Pack(folder)
 
@@ -198,6 +230,6 @@ def test_an_index_that_is_too_large_or_lists_too_much_is_refused(folder: Path) -
     with pytest.raises(InputFault, match="too large"):
         Pack(folder)
     entry = {"text": "a", "file": "a.flac", "frames": 1}
-    (folder / INDEX).write_text(json.dumps({"cornercue pack": 1, "phrases": [entry] * 5001}))
+    (folder / INDEX).write_text(json.dumps({"version": 1, "phrases": [entry] * 5001}))
     with pytest.raises(InputFault, match="damaged"):
         Pack(folder)

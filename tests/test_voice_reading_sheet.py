@@ -9,13 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornercue.errors import InputFault
-from cornercue.voice.reading_sheet import LARGEST, Line, each_once, lines_of, read_sheet, sheet_of, spoken_key
+from cornercue.voice.reading_sheet import LARGEST, SheetLine, each_once, read_sheet, sheet_lines, sheet_of, spoken_key
 
 GROUPS = [("Counts", ["one", "two"]), ("Calls", ["jab", "jab, cross"]), ("Sentences", ["Jab, cross.", "Well done!"])]
 
 
 def test_a_sheet_reads_back_as_its_phrases_in_order_each_once() -> None:
-    lines = lines_of(sheet_of(GROUPS))
+    lines = sheet_lines(sheet_of(GROUPS))
     assert [line.text for line in lines] == ["one", "two", "jab", "jab, cross", "Well done!"]
     assert [line.number for line in lines] == [1, 2, 3, 4, 5]
 
@@ -27,7 +27,7 @@ WORDS = st.text(st.sampled_from("abc XYZ,.'-é"), min_size=1, max_size=30).filte
 
 @given(st.lists(WORDS, min_size=1, max_size=20))
 def test_whatever_a_drill_says_reads_back(texts: list[str]) -> None:
-    lines = lines_of(sheet_of([("All", texts)]))
+    lines = sheet_lines(sheet_of([("All", texts)]))
     assert [spoken_key(line.text) for line in lines] == list(dict.fromkeys(map(spoken_key, texts)))
 
 
@@ -38,7 +38,7 @@ def test_only_what_sounds_alike_is_read_once() -> None:
 
 def test_notes_and_a_changed_layout_do_no_harm() -> None:
     text = "# mine\n\n  3) jab  \n12. rear hook\r\n# end"
-    assert lines_of(text) == (Line(3, "jab"), Line(12, "rear hook"))
+    assert sheet_lines(text) == (SheetLine(3, "jab"), SheetLine(12, "rear hook"))
 
 
 @pytest.mark.parametrize(
@@ -55,7 +55,7 @@ def test_notes_and_a_changed_layout_do_no_harm() -> None:
 )
 def test_what_is_no_sheet_is_told_at_its_line(text: str, sentence: str) -> None:
     with pytest.raises(InputFault, match=sentence):
-        lines_of(text)
+        sheet_lines(text)
 
 
 def test_files_that_are_no_sheet(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import textwrap
+from collections.abc import Callable
 from pathlib import Path
 from threading import Lock
 
@@ -12,10 +13,11 @@ import numpy as np
 import pytest
 
 from cornercue.errors import InputFault, MachineLacks
-from cornercue.voice import speech as speech_module
+from cornercue.voice import synthesised_speech
 from cornercue.voice.cache import Cache
-from cornercue.voice.source import Recording
-from cornercue.voice.speech import Speech, open_voice
+from cornercue.voice.synthesised_speech import SynthesisedSpeech
+from cornercue.voice.voice import RawSound, VoiceDescription
+from cornercue.voice.voices import VOICES, open_voice, voice_entries
 
 CALLS = [("jab, cross", 1.0), ("jab, cross", 1.2), ("cover", 1.0), ("rest", 1.0)]
 
@@ -24,6 +26,7 @@ class Hummer:
     """A voice that hums a phrase, longer for more letters, and notes what it was asked."""
 
     at_once = 2
+    description = VoiceDescription("humming", "the throat")
 
     def __init__(self, identity: str = "hummer 1", cannot: str = "") -> None:
         self.identity = identity
@@ -32,20 +35,20 @@ class Hummer:
         self._cannot = cannot
         self._lock = Lock()
 
-    def say(self, text: str, rate: float) -> Recording:
+    def say(self, text: str, rate: float) -> RawSound:
         with self._lock:
             self.asked.append((text, rate))
         if text == self._cannot:
             raise MachineLacks("The hummer is hoarse.")
         at = np.arange(round(len(text) * 2000 / rate))
-        return Recording((0.2 * np.sin(at / 10)).astype(np.float32), 22_050)
+        return RawSound((0.2 * np.sin(at / 10)).astype(np.float32), 22_050)
 
     def close(self) -> None:
         self.closed = True
 
 
-def humming(folder: Path, voice: Hummer) -> Speech:
-    return Speech("hummer", voice, Cache(folder))
+def humming(folder: Path, voice: Hummer) -> SynthesisedSpeech:
+    return SynthesisedSpeech("hummer", voice, Cache(folder))
 
 
 def test_a_phrase_is_said_once_then_remembered_then_read_from_the_disk(tmp_path: Path) -> None:
@@ -72,7 +75,7 @@ def test_another_version_of_the_voice_or_of_the_levelling_makes_its_own(
     newer = Hummer("hummer 2")
     humming(tmp_path, newer).clip("jab")
     assert newer.asked
-    monkeypatch.setattr(speech_module, "PROCESSING", speech_module.PROCESSING + 1)
+    monkeypatch.setattr(synthesised_speech, "PROCESSING", synthesised_speech.PROCESSING + 1)
     again = Hummer("hummer 1")
     humming(tmp_path, again).clip("jab")
     assert again.asked
@@ -158,15 +161,31 @@ def test_a_cache_that_cannot_be_used_costs_time_only(tmp_path: Path, caplog: pyt
     assert len(caplog.records) == 1
 
 
-@pytest.mark.parametrize(("lacking", "chosen"), [(None, "natural"), ("it is not installed", "system")])
+def nobody() -> Hummer:
+    raise MachineLacks("It is not installed.")
+
+
+@pytest.mark.parametrize(("opened", "chosen"), [(lambda: Hummer("a natural hummer"), "natural"), (nobody, "system")])
 def test_auto_is_the_natural_voice_where_it_is_installed_and_else_the_systems(
-    lacking: str | None, chosen: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    opened: Callable[[], Hummer], chosen: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(speech_module, "lack", lambda: lacking)
-    monkeypatch.setitem(speech_module.VOICES, "natural", lambda: Hummer("a natural hummer"))
+    monkeypatch.setitem(VOICES, "natural", opened)
     with open_voice("auto", tmp_path) as one, open_voice(chosen, tmp_path) as other:
         assert (one.name, one.identity) == (chosen, other.identity)
         assert one.identity.startswith("a natural" if chosen == "natural" else "system; pyttsx3")
+
+
+def test_a_line_in_the_table_is_a_voice_that_is_listed_and_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(VOICES, "hummer", Hummer)
+    assert [one.name for one in voice_entries()] == [*VOICES]
+    last = voice_entries()[-1]
+    assert (last.name, last.language, last.origin, last.lack) == ("hummer", "humming", "the throat", "")
+    with open_voice("hummer", tmp_path) as speech:
+        assert speech.seconds("jab") > 0
+    monkeypatch.setitem(VOICES, "hummer", nobody)
+    assert voice_entries()[-1].lack == "It is not installed."
 
 
 def test_a_voice_that_nobody_knows_is_refused(tmp_path: Path) -> None:
@@ -192,7 +211,7 @@ def test_with_everything_at_hand_no_voice_is_loaded(tmp_path: Path) -> None:
     program = f"""
         import pathlib, subprocess, sys
         subprocess.Popen = None  # starting a process would fail
-        from cornercue.voice.speech import open_voice
+        from cornercue.voice.voices import VOICES, open_voice, voice_entries
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm({CALLS!r})
             assert speech.seconds("rest") > 0.1
@@ -205,7 +224,7 @@ def test_with_everything_at_hand_no_voice_is_loaded(tmp_path: Path) -> None:
 def test_two_programs_may_warm_one_cache_at_once(tmp_path: Path) -> None:
     program = f"""
         import pathlib, sys
-        from cornercue.voice.speech import open_voice
+        from cornercue.voice.voices import VOICES, open_voice, voice_entries
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm({CALLS!r} + [(f"number {{n}}", 1.0) for n in range(20)])
     """

@@ -27,9 +27,9 @@ from cornercue.voice import espeak, system
 from cornercue.voice.espeak import Library, find_library
 from cornercue.voice.level import clip_from, loudness, true_peak
 from cornercue.voice.loudness import Sound
-from cornercue.voice.process import NoSound, Worker
-from cornercue.voice.source import Recording
+from cornercue.voice.process import NoSound, VoiceProcess
 from cornercue.voice.system import SystemVoice
+from cornercue.voice.voice import RawSound
 from cornercue.voice.words import plain
 
 PHRASES = """jab; cross; lead hook; rear uppercut; jab, cross, lead hook; front kick; high block; parry left; cover;
@@ -47,17 +47,17 @@ def voice() -> Iterator[SystemVoice]:
 
 
 @pytest.fixture(scope="module")
-def recordings(voice: SystemVoice) -> dict[str, Recording]:
+def recordings(voice: SystemVoice) -> dict[str, RawSound]:
     with ThreadPoolExecutor(voice.at_once) as pool:
         return dict(zip(PHRASES, pool.map(lambda text: voice.say(text, 1.0), PHRASES), strict=True))
 
 
-def digest(recording: Recording) -> str:
+def digest(recording: RawSound) -> str:
     return hashlib.sha256(recording.samples.tobytes()).hexdigest()
 
 
 def test_a_phrase_sounds_the_same_whatever_was_said_before(
-    voice: SystemVoice, recordings: dict[str, Recording]
+    voice: SystemVoice, recordings: dict[str, RawSound]
 ) -> None:
     other = SystemVoice()
     for text in ["rest", "jab", "rest", "Hands up, chin down.", "jab"]:
@@ -66,7 +66,7 @@ def test_a_phrase_sounds_the_same_whatever_was_said_before(
     other.close()
 
 
-def test_another_run_of_the_program_says_it_the_same(recordings: dict[str, Recording]) -> None:
+def test_another_run_of_the_program_says_it_the_same(recordings: dict[str, RawSound]) -> None:
     program = """
         import hashlib
         from cornercue.voice.system import SystemVoice
@@ -84,7 +84,7 @@ def test_nothing_is_printed(voice: SystemVoice, capfd: pytest.CaptureFixture[str
     assert capfd.readouterr() == ("", "")
 
 
-def test_25_phrases_are_equally_loud_and_keep_below_the_peak_limit(recordings: dict[str, Recording]) -> None:
+def test_25_phrases_are_equally_loud_and_keep_below_the_peak_limit(recordings: dict[str, RawSound]) -> None:
     """Speech at -18 LUFS within 1 LU, true peak at most -1 dBTP: AES TD1008 (2021), secondary copy."""
     assert len(recordings) == 25
     for text, recording in recordings.items():
@@ -94,7 +94,7 @@ def test_25_phrases_are_equally_loud_and_keep_below_the_peak_limit(recordings: d
 
 
 @pytest.mark.skipif(not shutil.which("ffmpeg"), reason="ffmpeg, the second loudness meter, is not installed")
-def test_another_meter_finds_them_equally_loud_too(recordings: dict[str, Recording], tmp_path: Path) -> None:
+def test_another_meter_finds_them_equally_loud_too(recordings: dict[str, RawSound], tmp_path: Path) -> None:
     """ffmpeg's EBU R 128 meter, each clip repeated to at least 3 s as our own rule says."""
     readings = {}
     for text, recording in recordings.items():
@@ -120,7 +120,7 @@ def onset(sound: Sound, dbfs: float) -> float:
 
 @pytest.mark.parametrize("dbfs", [-50, -45])
 def test_an_energy_detector_finds_the_beginning_of_each_clip_at_once(
-    recordings: dict[str, Recording], dbfs: float
+    recordings: dict[str, RawSound], dbfs: float
 ) -> None:
     late = {text: onset(clip_from(text, each).samples / 32768, dbfs) for text, each in recordings.items()}
     assert max(late.values()) < 0.005, late
@@ -172,7 +172,7 @@ def test_the_library_works_from_a_very_deep_folder(tmp_path: Path) -> None:
     assert shipped.data
     deep = tmp_path / ("deep" * 40)
     shutil.copytree(shipped.data, deep / "espeak-ng-data")
-    worker, plainly = Worker(Library(shipped.path, deep / "espeak-ng-data", "deep")), Worker(shipped)
+    worker, plainly = VoiceProcess(Library(shipped.path, deep / "espeak-ng-data", "deep")), VoiceProcess(shipped)
     assert digest(worker.say("jab", 165, 20)) == digest(plainly.say("jab", 165, 20))
     worker.close()
     plainly.close()
@@ -183,10 +183,10 @@ def test_a_fresh_process_says_it_as_a_forked_child_does(tmp_path: Path, monkeypa
     """The way of macOS and Windows, one process a phrase, tried with the library at hand."""
     shipped = find_library([])
     (tmp_path / "libespeak-ng.so.1").symlink_to(shipped.path)
-    forking = Worker(shipped)
+    forking = VoiceProcess(shipped)
     monkeypatch.setenv("LD_LIBRARY_PATH", str(tmp_path))
     monkeypatch.setenv("ESPEAK_DATA_PATH", str(shipped.data))
-    single = Worker(None)
+    single = VoiceProcess(None)
     assert digest(single.say("cover", 165, 20)) == digest(forking.say("cover", 165, 20))
     single.close()
     forking.close()
@@ -243,11 +243,11 @@ class Stubborn:
     def __init__(self, library: Library | None) -> None:
         self.closed = False
 
-    def say(self, text: str, wpm: int, patience: float) -> Recording:
+    def say(self, text: str, wpm: int, patience: float) -> RawSound:
         if Stubborn.failures:
             Stubborn.failures -= 1
             raise NoSound("the sound was empty")
-        return Recording(np.ones(9, np.float32), SAMPLE_RATE)
+        return RawSound(np.ones(9, np.float32), SAMPLE_RATE)
 
     def kill(self) -> None:
         self.close()
@@ -258,7 +258,7 @@ class Stubborn:
 
 @pytest.mark.parametrize(("failures", "spoken"), [(1, True), (2, False)])
 def test_an_empty_sound_is_tried_once_more(failures: int, spoken: bool, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(system, "Worker", Stubborn)
+    monkeypatch.setattr(system, "VoiceProcess", Stubborn)
     monkeypatch.setattr(Stubborn, "failures", failures)
     voice = SystemVoice()
     if spoken:
@@ -274,7 +274,7 @@ class Hanging(Stubborn):
 
     speaking, killed = Event(), Event()
 
-    def say(self, text: str, wpm: int, patience: float) -> Recording:
+    def say(self, text: str, wpm: int, patience: float) -> RawSound:
         Hanging.speaking.set()
         assert Hanging.killed.wait(10), "nobody killed it"
         raise NoSound("it was killed")
@@ -284,7 +284,7 @@ class Hanging(Stubborn):
 
 
 def test_closing_ends_a_voice_in_the_middle_of_a_phrase(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(system, "Worker", Hanging)
+    monkeypatch.setattr(system, "VoiceProcess", Hanging)
     voice = SystemVoice()
     with ThreadPoolExecutor(1) as pool:
         saying = pool.submit(voice.say, "jab", 1.0)
@@ -327,7 +327,7 @@ def soon(true: Callable[[], bool]) -> bool:
 def test_stopping_the_program_stops_the_voice(blow: signal.Signals, tmp_path: Path) -> None:
     program = """
         import pathlib, sys
-        from cornercue.voice.speech import open_voice
+        from cornercue.voice.voices import open_voice
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm([(f"set {n}", 1.0) for n in range(2000)], lambda done, of: print(done, flush=True))
     """
@@ -350,4 +350,4 @@ def test_stopping_the_program_stops_the_voice(blow: signal.Signals, tmp_path: Pa
 
 def test_silence_where_words_were_asked_for_is_the_scripts_fault() -> None:
     with pytest.raises(InputFault, match="write it in other words"):
-        clip_from("hm", Recording(np.zeros(9000, np.float32), SAMPLE_RATE))
+        clip_from("hm", RawSound(np.zeros(9000, np.float32), SAMPLE_RATE))

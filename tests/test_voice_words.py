@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cornercue.errors import InputFault
-from cornercue.voice.words import LONGEST, MARKUP, plain
+from cornercue.voice.words import LONGEST_PHRASE, MARKUP, plain
 
 HOSTILE = {
     '<speak><break time="9s"/>jab</speak>': 'speak break time="9s"/ jab /speak',
@@ -36,9 +36,9 @@ def test_text_without_words_is_refused_with_a_sentence(text: str) -> None:
 
 
 def test_a_phrase_may_have_400_characters_and_no_more() -> None:
-    assert plain("a" * LONGEST) == "a" * 400
+    assert plain("a" * LONGEST_PHRASE) == "a" * 400
     with pytest.raises(InputFault, match="401 characters"):
-        plain("a" * (LONGEST + 1))
+        plain("a" * (LONGEST_PHRASE + 1))
 
 
 @given(st.text(st.characters(), max_size=60))

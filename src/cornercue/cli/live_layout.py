@@ -10,12 +10,13 @@ from cornercue.cli.session import laid_out, phrases, told_by_line
 from cornercue.player.timeline_thread import Coming
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.model import Drill
-from cornercue.timing.blocks import block_titles
 from cornercue.timing.estimate import estimated_seconds
-from cornercue.timing.expand import counted_in, unfold
+from cornercue.timing.expand import counted_in, outline, unfold
+from cornercue.timing.parts import finest
 from cornercue.timing.setting import Request, Seconds
 from cornercue.timing.timeline import Timeline
-from cornercue.voice.speech import Phrase, Speech, open_voice
+from cornercue.voice.speech import Phrase, Speech
+from cornercue.voice.voices import open_voice
 
 BATCH = 2
 """Phrases made at once while the first ones already sound: few, so that these come soon."""
@@ -23,7 +24,7 @@ BATCH = 2
 
 @dataclass(frozen=True, slots=True)
 class Unfolding:
-    """What is known of a session by now."""
+    """What is known of a session by now; `titles` are those of all its finest parts."""
 
     titles: tuple[str, ...]
     coming: Coming
@@ -39,7 +40,8 @@ class Unfolding:
 @contextmanager
 def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding]:
     """Lays the drill out on a thread of its own until the end of the `with`. `script` names it in messages."""
-    needed, titles = _expected(script, drill, request)
+    needed = _expected(script, drill, request)
+    titles = parts_of(script, drill, request)
     count_in: list[Timeline] = []
     with open_voice(request.voice) as speech:
         named = replace(request, voice=speech.name)
@@ -51,14 +53,17 @@ def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding
             coming.close()
 
 
-def _expected(script: str, drill: Drill, request: Request) -> tuple[list[Phrase], tuple[str, ...]]:
-    """By the estimate, what will be said, in order, and the blocks' titles."""
-    needed: list[Phrase] = []
-    titles = ("",) * len(drill.steps)
+def parts_of(script: str, drill: Drill, request: Request) -> tuple[str, ...]:
+    """What each of the finest parts is called, before anything is laid out."""
+    with told_by_line(script):
+        return tuple(leaf.told for leaf in finest(outline(drill, request)))
+
+
+def _expected(script: str, drill: Drill, request: Request) -> list[Phrase]:
+    """By the estimate, what will be said, in order."""
     with suppress(ScriptFaults):  # What only just fits may fail by the estimate: the voice's own lengths decide.
-        line = laid_out(script, drill, request, estimated_seconds)
-        needed, titles = [*phrases(line)], block_titles(line)
-    return needed, titles
+        return [*phrases(laid_out(script, drill, request, estimated_seconds))]
+    return []
 
 
 def _beginnings(

@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from cornercue.player.choose import output_names
+from cornercue.voice.voices import MODEL, voice_names
+
 if TYPE_CHECKING:
     from cornercue.technique.table import PaceName
 
@@ -29,7 +32,7 @@ SCRIPT = click.argument("script", type=click.Path(), metavar="SCRIPT")
 
 device = click.option(
     "--device",
-    type=click.Choice(["auto", "miniaudio", "simpleaudio", "silent"]),
+    type=click.Choice(output_names()),
     default="auto",
     show_default=True,
     help="What makes the sound.",
@@ -39,12 +42,14 @@ captions = click.option(
 )
 split = click.option("--split", is_flag=True, help="Stereo: the feeder's prompts left, everything else right.")
 
+VOICE_HELP = f"The voice that speaks: {', '.join(voice_names())}, or the path of a {MODEL} file or a recorded pack."
+
 _OVERRIDES = (
     click.option("--level", type=click.IntRange(1, 20), help="Play it at this level instead of the script's."),
     click.option("--stance", type=click.Choice(["orthodox", "southpaw"]), help="Stand this way throughout."),
     click.option("--pace", callback=_pace, metavar="PACE", help="learning, steady, sharp, or seconds a technique."),
     click.option("--seed", type=click.IntRange(0, 999_999_999), help="Repeat the session that printed this number."),
-    click.option("--voice", metavar="VOICE", help="The voice that speaks.  [default: the script's, else auto]"),
+    click.option("--voice", metavar="VOICE", help=f"{VOICE_HELP}  [default: the script's, else auto]"),
 )
 
 

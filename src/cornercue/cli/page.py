@@ -48,7 +48,7 @@ def built(script: str, drill: Drill, draws: int, asked: dict[str, Any], full_scr
     from cornercue.page.build import page_html
     from cornercue.page.data import unlike
     from cornercue.timing.phrasebook import phrasebook
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     request = request_for(drill, asked)
     with open_voice(request.voice) as speech:

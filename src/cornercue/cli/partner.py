@@ -22,7 +22,7 @@ MOST = 16
 def _defences(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
     from pydantic_core import PydanticCustomError
 
-    from cornercue.script.random_calls import defence_of
+    from cornercue.script.partner import defence_of
 
     try:
         names = tuple(defence_of(name).name for name in value.split(","))
@@ -153,7 +153,7 @@ def _fitted(ladder: Ladder, asked: dict[str, Any]) -> str:
     from cornercue.timing.estimate import estimated_seconds
     from cornercue.timing.expand import expand
     from cornercue.timing.timeline import Timeline
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     def estimate(drill: Drill) -> Timeline:
         return expand(drill, replace(request_for(drill, asked), voice=NO_VOICE), estimated_seconds)

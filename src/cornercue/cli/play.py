@@ -17,7 +17,7 @@ from cornercue.cli.play_options import PlayOptions, Repeatable, playing
 def play(script: str, wanted: PlayOptions, **asked: Any) -> None:
     """Play the drill through the speakers.
 
-    Space pauses and goes on, the arrows go a block back or on and make it louder or softer, R repeats the block, Q
+    Space pauses and goes on, the arrows go a part back or on and make it louder or softer, R repeats the part, Q
     quits.
 
     \b

@@ -19,8 +19,8 @@ _OPTIONS = (
         "start",
         type=click.IntRange(min=1),
         default=1,
-        metavar="BLOCK",
-        help="Start at this block of the drill.",
+        metavar="PART",
+        help="Start at this part of the drill, counted as `show` does.",
     ),
     click.option("--plain", is_flag=True, help="Print one line a cue, as into a pipe, instead of the full screen."),
     click.option("--screen", is_flag=True, help="Open the drill's page in the browser, full screen, instead."),
@@ -32,7 +32,7 @@ _NAMES = ("start", "plain", "screen", "verbose", "device")
 
 @dataclass(frozen=True, slots=True)
 class PlayOptions:
-    """How a drill is to be played; `start` is a block, from 1."""
+    """How a drill is to be played; `start` is a part, from 1."""
 
     start: int
     plain: bool
@@ -73,7 +73,7 @@ class Repeatable(click.Command):
 
 
 def command_line(start: int, seed: int) -> str:
-    """What to type to play the same session from a block: the command as it was called, but for these two."""
+    """What to type to play the same session from a part: the command as it was called, but for these two."""
     ctx = click.get_current_context()
     words = ["cornercue", ctx.command.name or "", *_without(("--from", "--seed"), ctx.meta[__name__])]
     return f"{shlex.join(words)} --from {start} --seed {seed}"

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: dict[str, Any]) -> None:
     """Play a drill to its end or until somebody stops it, and say then how to go on. `script` names it in messages."""
-    from cornercue.cli.live_layout import unfolding
+    from cornercue.cli.live_layout import parts_of, unfolding
     from cornercue.cli.session import request_for
     from cornercue.player.choose import choose
     from cornercue.timing.phrasebook import phrasebook
@@ -37,12 +37,12 @@ def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: dict[str, 
 
         open_page(script, drill, asked)
         return
-    if wanted.start > len(drill.steps):
-        raise click.BadParameter(f"the last block of this drill is {len(drill.steps)}.", param_hint="--from")
+    request, first = request_for(drill, asked), cautions(drill, phrasebook())
+    if wanted.start > 1 and wanted.start > (last := len(parts_of(script, drill, request))):
+        raise click.BadParameter(f"the last part of this drill is {last}.", param_hint="--from")
     choice = choose(wanted.device)
     if wanted.verbose:
         click.echo(f"Device: {choice.reason}.", err=True)
-    request, first = request_for(drill, asked), cautions(drill, phrasebook())
     for caution in written_cautions(drill, phrasebook()):
         click.echo(caution)
     with unfolding(script, drill, request) as session:
@@ -51,7 +51,7 @@ def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: dict[str, 
         ending = _play(session, wanted, choice.output, len(first), request.seed)
         line, known = session.coming.when(lambda line: True)
     for advice in line.advice:
-        click.echo(f"{script}:{advice.line}: {advice.text}", err=True)
+        click.echo(f"{script}:{advice.line}: {advice.told}", err=True)
     if ending.whole and known:
         for sentence in sentences(tally(line)):
             click.echo(sentence)
@@ -81,15 +81,15 @@ def _play(session: Unfolding, wanted: PlayOptions, output: Output, cautions: int
             ending = transport.play(output, wanted.start, cautions)
     except KeyboardInterrupt:
         if transport:
-            click.echo(_how_to_go_on(transport.block, len(session.titles), seed))
+            click.echo(_how_to_go_on(transport.part, len(session.titles), seed))
         raise
     if not ending.whole:
-        click.echo(_how_to_go_on(ending.block, len(session.titles), seed))
+        click.echo(_how_to_go_on(ending.part, len(session.titles), seed))
     return ending
 
 
-def _how_to_go_on(block: int, blocks: int, seed: int) -> str:
-    return f"Left at block {block} of {blocks}. To go on there:\n  {command_line(block, seed)}"
+def _how_to_go_on(part: int, parts: int, seed: int) -> str:
+    return f"Left at part {part} of {parts}. To go on there:\n  {command_line(part, seed)}"
 
 
 @contextmanager

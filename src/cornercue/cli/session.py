@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from cornercue.cli.heading import heading
 from cornercue.cli.options import drawn_seed
 from cornercue.cli.progress import bar
-from cornercue.cli.show import heading
 from cornercue.errors import MachineLacks
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.totals.tally import sentences, tally
@@ -81,14 +81,14 @@ def session(script: str, drill: Drill, asked: dict[str, Any]) -> Iterator[Sessio
 
     from cornercue.timing.phrasebook import phrasebook
     from cornercue.timing.safety import written_cautions
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     request = request_for(drill, asked)
     with open_voice(request.voice) as speech:
         request = replace(request, voice=speech.name)
         timeline = voiced(script, drill, request, speech)
         for advice in timeline.advice:
-            click.echo(f"{script}:{advice.line}: {advice.text}", err=True)
+            click.echo(f"{script}:{advice.line}: {advice.told}", err=True)
         yield Session(timeline, speech, written_cautions(drill, phrasebook()))
 
 

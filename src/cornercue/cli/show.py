@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from cornercue.cli.heading import heading
 from cornercue.cli.options import SCRIPT, overrides
-from cornercue.durations import clock
-from cornercue.totals.tally import sentences, tally
 
 if TYPE_CHECKING:
     from cornercue.timing.timeline import Cue, Timeline
@@ -34,6 +33,7 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
     from cornercue.cli.session import read, timeline_for_showing
     from cornercue.picture.drawing_files import check_suffix, write_picture
     from cornercue.totals.summary import lines, summarised
+    from cornercue.totals.tally import sentences, tally
 
     if picture:
         check_suffix(Path(picture))
@@ -51,22 +51,16 @@ def show(script: str, as_json: bool, picture: str | None, **asked: Any) -> None:
         click.echo("\n".join([*told, *lines(summary), *sentences(tally(timeline))]))
 
 
-def heading(timeline: Timeline) -> str:
-    """One line that says which session this is: enough to repeat it."""
-    return (
-        f"{timeline.drill} · level {timeline.level} · {clock(timeline.duration)} · "
-        f"seed {timeline.seed} · voice {timeline.voice}"
-    )
-
-
 def table(timeline: Timeline) -> Iterator[str]:
-    """The timeline as lines: time, what it is, the words, and how the student stands."""
+    """The timeline as lines, part by part: time, what it is, the words, and how the student stands."""
+    from cornercue.timing.parts import finest
+
     yield heading(timeline)
-    block = -1
+    parts, told = finest(timeline.parts), 0
     for cue in timeline.cues:
-        if cue.block > block:
-            block = cue.block
-            yield f"\nStep {block + 1} (line {cue.line})"
+        if cue.part >= told:
+            told, one = cue.part + 1, parts[cue.part]
+            yield f"\nPart {told} · {one.told} (line {one.part.line})"
         yield row(cue)
 
 

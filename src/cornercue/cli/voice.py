@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from cornercue.cli.options import VOICE_HELP
 from cornercue.cli.options import device as play_on
 from cornercue.cli.voice_pack import import_, sheet
 
@@ -30,17 +31,16 @@ def list_() -> None:
     Example:
       cornercue voice list
     """
-    from cornercue.voice.listing import listed
-    from cornercue.voice.speech import preferred
+    from cornercue.voice.voices import preferred, voice_entries
 
-    for one in listed():
+    for one in voice_entries():
         click.echo(f"{one.name:<10}{one.lack or f'{one.language:<26}{one.origin}'}")
     click.echo(f"{'auto':<10}takes {preferred()}")
 
 
 @voice.command("try", no_args_is_help=True)
 @click.argument("words")
-@click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help="The voice that speaks.")
+@click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help=VOICE_HELP)
 @click.option("-o", "--output", "file", metavar="FILE", help="A .wav, .flac, .ogg or .mp3 file to write instead.")
 @play_on
 def try_(words: str, name: str, file: str | None, device: str) -> None:
@@ -54,14 +54,14 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
     from cornercue.timing.timeline import Cue, Timeline
     from cornercue.track.mix import blocks
     from cornercue.track.sound_files import format_of, write
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.voices import open_voice
 
     chosen = None if file else choose(device).output
     if file:
         format_of(Path(file))
     with open_voice(name) as speech:
         seconds = speech.seconds(words)
-        cue = Cue(start=0.0, end=seconds, kind="say", text=words, line=1, block=0)
+        cue = Cue(start=0.0, end=seconds, kind="say", text=words, line=1, part=0)
         sample = Timeline(drill=words, level=1, seed=0, voice=speech.name, duration=seconds, cues=(cue,), spans=())
         if chosen:
             chosen.play(blocks(sample, speech.clip))

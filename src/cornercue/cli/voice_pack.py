@@ -127,20 +127,20 @@ def import_(recording: str, sheet_file: str, output: str, replace: bool, add: bo
       cornercue voice import evening.wav --sheet sheet.txt -o my-voice
     """
     from cornercue.voice.pack import write_pack
-    from cornercue.voice.pack_import import takes
+    from cornercue.voice.pack_import import import_recording
     from cornercue.voice.reading_sheet import read_sheet
-    from cornercue.voice.recording import read_sound
-    from cornercue.voice.speech import open_voice
+    from cornercue.voice.recording import read_recording
+    from cornercue.voice.voices import open_voice
 
     folder = Path(output)
     if replace and add:
         raise click.UsageError("--replace and --add exclude each other")
     old = _old(folder, replace or add) if folder.exists() else None
     lines = read_sheet(Path(sheet_file))
-    sound = read_sound(Path(recording))
+    sound = read_recording(Path(recording))
     with open_voice(voice) as reference, bar("Listening") as progress:
         reference.warm(((line.text, 1.0) for line in lines), lambda done, total: progress(done / total))
-        found = takes(sound, lines, reference.clip, sure)
+        found = import_recording(sound, lines, reference.clip, sure)
     for sentence in found.report:
         click.echo(sentence)
     clips = [(clip, flaws) for clip, flaws in found.clips if not (add and old and _good(old, clip.text))]

@@ -1,7 +1,7 @@
 """Calls that may come at any moment must not be taken for one another.
 
 A room is noisy, a loudspeaker small, and the student is out of breath. In order, a call that was half heard can be
-guessed; drawn at random it cannot. So two calls of the same random block should differ in at least three sounds: no two
+guessed; drawn at random it cannot. So two calls of the same random round should differ in at least three sounds: no two
 words of the alphabet that NATO and aviation chose by listening trials are closer than that. "Four" and "five" differ in
 two, and so do "step" and "slip", "duck" and "hook", "high" and "low".
 
@@ -17,8 +17,9 @@ from itertools import combinations
 from cornercue.coaching.phones import distance
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import own, written_stance
-from cornercue.script.model import Drill, Step
-from cornercue.script.random_calls import Partner, Shadow
+from cornercue.script.model import Drill
+from cornercue.script.partner import Partner
+from cornercue.script.step import StepNode
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience
@@ -26,7 +27,7 @@ from cornercue.timing.setting import called
 from cornercue.timing.timeline import Timeline
 
 NAME = "alike"
-SUMMARY = "two calls of one random block that differ in fewer than three sounds"
+SUMMARY = "two calls of one random round that differ in fewer than three sounds"
 SOURCE = (
     "phones: CMU Pronouncing Dictionary; three apart: the NATO spelling alphabet, chosen by trials in noise (secondary "
     "copy; distances computed)"
@@ -57,24 +58,20 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         found = {pair: apart for calls in _calls(step, drill) for pair, apart in alike(calls)}
         for (one, other), apart in found.items():
             yield Problem(
-                *step.at, NAME, "warning",
+                step.at, NAME, "warning",
                 f"“{one}” and “{other}” differ in {apart} sound{'s'[: apart - 1]} only, and either may come",
-                "put them into different blocks, or call one of them by another name",
+                "put them into different rounds, or call one of them by another name",
             )  # fmt: skip
 
 
-def _calls(step: Step, drill: Drill) -> Iterator[list[str]]:
+def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
     """What is drawn against each other in a step: calls, or defences and then answers."""
+    if isinstance(step, Partner) and step.order == "random":
+        names = [weighted.technique.name for weighted in step.partner]
+        book, whom = phrasebook(), audience(drill)
+        yield names if step.listener == "student" else [prompt(book, whom, name, None) for name in names]
     stance, numbers = written_stance(drill), drill.calls == "numbers"
-    match step:
-        case Shadow():
-            yield [called(moves, stance, numbers) for moves in step.shadow]
-        case Partner():
-            names = [weighted.technique.name for weighted in step.partner]
-            book, whom = phrasebook(), audience(drill)
-            if step.order == "random":
-                yield names if step.listener == "student" else [prompt(book, whom, name, None) for name in names]
-            yield [called(moves, stance, numbers) for moves in step.answers]
+    yield [called(moves, stance, numbers) for moves in step.drawn()]
 
 
 def alike(calls: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:

@@ -23,11 +23,10 @@ from cornercue.coaching.exercises import ADULTS, is_strength
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import Occurrence, done
 from cornercue.durations import lasting
+from cornercue.script.exercise import Exercise
 from cornercue.script.fields import Amount
-from cornercue.script.model import Drill, Include, Repeat
-from cornercue.script.solo import Exercise
-from cornercue.timing.blocks import block_starts
-from cornercue.timing.timeline import Timeline
+from cornercue.script.model import Drill
+from cornercue.timing.timeline import Part, Timeline
 
 NAME = "dose"
 SUMMARY = (
@@ -93,13 +92,13 @@ def _strength(drill: Drill, level: int) -> Iterator[Problem]:
         before, asked[name] = asked[name], asked[name] + reps * step.sets * one.times
         if reps > most:
             yield Problem(
-                *one.place.at, NAME, "warning" if drill.junior else _severity(reps / most),
+                one.place.at, NAME, "warning" if drill.junior else _severity(reps / most),
                 f"{reps} {step.exercise} in a set are many for {_who(drill)}: up to {most} are usual",
                 f"ask for {most} or fewer",
             )  # fmt: skip
         elif before <= SETS * most < asked[name]:
             yield Problem(
-                *one.place.at, NAME, _severity(asked[name] / SETS / most),
+                one.place.at, NAME, _severity(asked[name] / SETS / most),
                 f"{asked[name]} {step.exercise} are more than three sets of {most}, the dose of {_who(drill)}",
                 "take sets or repetitions away",
             )  # fmt: skip
@@ -121,7 +120,7 @@ def _next_level(one: Occurrence, step: Exercise, reps: Amount, level: int, junio
     now, then = reps.at(level), reps.at(level + 1)
     if then > MOST_IN_A_SET[junior] and then > now * (1 + STEP):
         yield Problem(
-            *one.place.at, NAME, "hint",
+            one.place.at, NAME, "hint",
             f"from level {level} to {level + 1} a set of {step.exercise} grows from {now} to {then}, by "
             f"{(then - now) / now:.0%}: a tenth is usual",
             f"let the first weeks of the new level do {round(now * (1 + STEP))}, or write the number for this level",
@@ -131,16 +130,23 @@ def _next_level(one: Occurrence, step: Exercise, reps: Amount, level: int, junio
 def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     if timeline.duration > LONG[drill.junior]:
         text = f"{lasting(timeline.duration)} is long for {_who(drill)}: {lasting(LONG[drill.junior])} is usual at most"
-        yield Problem(*drill.at, NAME, "warning", text, f"make two sessions of it{ADULTS if drill.junior else ''}")
+        yield Problem(drill.at, NAME, "warning", text, f"make two sessions of it{ADULTS if drill.junior else ''}")
     elif drill.junior and timeline.level <= 2 and timeline.duration > LONG_FOR_BEGINNERS:
         text = f"{lasting(timeline.duration)} is long for juniors of level {timeline.level}: attention goes first"
-        yield Problem(*drill.at, NAME, "hint", text, "keep it to half an hour, with something playful at the end")
+        yield Problem(drill.at, NAME, "hint", text, "keep it to half an hour, with something playful at the end")
 
 
 def _one_thing(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     """Steps that go on and on. Repeats and includes hold several things, so they are left out."""
-    starts = [*block_starts(timeline), timeline.duration]
-    for step, start, end in zip(drill.steps, starts, starts[1:], strict=False):
-        if drill.junior and end - start > LONG_FOR_ONE_THING and not isinstance(step, Repeat | Include):
-            text = f"this goes on for {lasting(end - start)}, which is long for juniors to do one thing"
-            yield Problem(*step.at, NAME, "hint", text, "make it shorter, or put something else in between")
+    for part in timeline.parts:
+        seconds = _without_rest_after(part, timeline)
+        if drill.junior and seconds > LONG_FOR_ONE_THING and part.kind not in ("repeat", "include"):
+            at = next(step.at for step in drill.steps if step.line == part.line)
+            text = f"this goes on for {lasting(seconds)}, which is long for juniors to do one thing"
+            yield Problem(at, NAME, "hint", text, "make it shorter, or put something else in between")
+
+
+def _without_rest_after(part: Part, timeline: Timeline) -> float:
+    """The seconds of a part up to a rest that a step of its own asks for."""
+    rests = (span.start for span in timeline.spans if span.kind == "rest" and span.line != part.line)
+    return min([part.end, *(start for start in rests if start > part.start)]) - part.start

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from cornercue.script.solo import Exercise
+from cornercue.script.exercise import Exercise
 from cornercue.technique.table import PaceName
 from cornercue.timing.pace import rep_seconds
 

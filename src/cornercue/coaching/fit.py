@@ -34,5 +34,4 @@ steps:
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for advice in timeline.advice:
-        text, _, remedy = advice.text.partition("; ")
-        yield Problem(*place_of(drill, advice.line), NAME, "warning", text, remedy)
+        yield Problem(place_of(drill, advice.line), NAME, "warning", advice.text, advice.remedy)

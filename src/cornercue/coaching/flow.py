@@ -16,11 +16,9 @@ from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import own, written_stance
-from cornercue.script.model import Drill, Step
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Combination
+from cornercue.script.model import Drill
 from cornercue.technique.move import Move, in_stance
-from cornercue.technique.sides import SIDES, Side, Stance, limb_of
+from cornercue.technique.sides import Side, Stance
 from cornercue.timing.timeline import Timeline
 
 NAME = "flow"
@@ -46,24 +44,10 @@ _JAB_BASES = ("straight", "body straight")
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     stance = written_stance(drill)
     for step in own(drill):
-        found = (fault for moves in _combinations(step, stance) for fault in broken(moves, stance))
+        combinations = (one.moves for one in step.practice(timeline.level, stance, stance) if not one.held)
+        found = (fault for moves in combinations for fault in broken(moves, stance))
         for severity, text, remedy in dict.fromkeys(found):
-            yield Problem(*step.at, NAME, severity, text, remedy)
-
-
-def _combinations(step: Step, stance: Stance) -> Iterator[tuple[Move, ...]]:
-    """What the student does without a pause; after a partner's feed, the defence and each answer to it."""
-    match step:
-        case Combination():
-            yield step.moves
-        case Shadow():
-            yield from step.shadow
-        case Partner():
-            for answer in step.answers:
-                for weighted in step.partner:
-                    sides = SIDES if step.sides == "both" else (step.sides,)
-                    for side in sides:
-                        yield (Move(weighted.technique, limb_of(side, stance)), *answer)
+            yield Problem(step.at, NAME, severity, text, remedy)
 
 
 def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, str, str]]:

@@ -17,9 +17,10 @@ from collections.abc import Iterator, Sequence
 
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, own
-from cornercue.script.model import Drill, Step
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Combination, Hold, Say
+from cornercue.script.model import Drill
+from cornercue.script.partner import Partner
+from cornercue.script.say import Say
+from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.table import PACES, TECHNIQUES, PaceName
 from cornercue.timing.calls import choice_reaction
@@ -71,16 +72,18 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     warned = False  # whether the feeder was told to keep away from the answers, or this rule has told that nobody did
     for step in own(drill):
         warned = warned or (isinstance(step, Say) and bool(_AWAY.search(step.say)))
-        for text, remedy in _too_high(step, drill, timeline.level):
-            yield Problem(*step.at, NAME, "warning", text, remedy)
+        seen = Occurrence(step, drill, step)
+        for text, remedy in _too_high(seen, timeline.level):
+            yield Problem(step.at, NAME, "warning", text, remedy)
         if isinstance(step, Partner | Shadow) and step.gap:
-            yield from _gap(step, Occurrence(step, drill, step), timeline)
+            yield from _gap(step, seen, timeline)
         if isinstance(step, Partner):
-            yield from _too_fast(step, Occurrence(step, drill, step), timeline.level)
-            if drill.junior and not warned and any(move.technique.height == "head" for move in _moves(step)):
+            yield from _too_fast(step, seen, timeline.level)
+            answers = (move for moves in step.answers for move in moves)
+            if drill.junior and not warned and any(move.technique.height == "head" for move in answers):
                 warned = True
                 yield Problem(
-                    *step.at,
+                    step.at,
                     NAME,
                     "warning",
                     "the answers are at head height, and nothing has told the feeder to be out of reach",
@@ -88,28 +91,21 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
                 )
 
 
-def _moves(step: Step) -> Iterator[Move]:
-    """What the student throws or holds in a step."""
-    match step:
-        case Combination():
-            yield from step.moves
-        case Shadow():
-            yield from (move for moves in step.shadow for move in moves)
-        case Partner():
-            yield from (move for moves in step.answers for move in moves)
-        case Hold():
-            yield from step.hold
+def high_kicks(seen: Occurrence, level: int) -> tuple[Move, ...]:
+    """The kicks to head height that the student throws or holds in a step, once each."""
+    moves = (move for one in seen.practice(level) for move in one.moves)
+    return tuple(
+        dict.fromkeys(move for move in moves if move.technique.kind == "kick" and move.technique.height == "head")
+    )
 
 
-def _too_high(step: Step, drill: Drill, level: int) -> Iterator[tuple[str, str]]:
-    """Kicks to head height, once each."""
-    for move in dict.fromkeys(_moves(step)):
-        if move.technique.kind == "kick" and move.technique.height == "head":
-            lower = f"aim lower: `{move.technique.name.replace('high ', '')}`"
-            if level < HIGH_KICKS_FROM:
-                yield f"a {move.technique.base} is above the height for level {level}", lower
-            elif drill.junior and isinstance(step, Partner):
-                yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
+def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[str, str]]:
+    for move in high_kicks(seen, level):
+        lower = f"aim lower: `{move.technique.name.replace('high ', '')}`"
+        if level < HIGH_KICKS_FROM:
+            yield f"a {move.technique.base} is above the height for level {level}", lower
+        elif seen.drill.junior and isinstance(seen.step, Partner):
+            yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
 
 
 def _too_fast(step: Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
@@ -117,7 +113,7 @@ def _too_fast(step: Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
     faster = PACES.index(asked) - PACES.index(fit)
     if faster > 0:
         yield Problem(
-            *step.at,
+            step.at,
             NAME,
             "warning" if faster > 1 else "hint",
             f"partner work at a {asked} pace is fast for level {level}",
@@ -141,7 +137,7 @@ def _gap(step: Partner | Shadow, seen: Occurrence, timeline: Timeline) -> Iterat
     if room < LEAST_ROOM - 1e-9:
         enough = max(needed, step.gap[0]) + 2 * LEAST_ROOM
         yield Problem(
-            *step.at,
+            step.at,
             NAME,
             "warning",
             f"the calls come almost like a clock: a call needs up to {needed:.1f} s, and the next one comes at most "

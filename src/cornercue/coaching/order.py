@@ -18,14 +18,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from cornercue.coaching.exercises import is_gentle, set_seconds, warms_up
-from cornercue.coaching.guard import named_pace
+from cornercue.coaching.guard import high_kicks, named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done, place_of
 from cornercue.durations import lasting
+from cornercue.script.exercise import Exercise
 from cornercue.script.model import Drill
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
-from cornercue.technique.move import Move
+from cornercue.script.partner import Partner
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Timeline
 
@@ -86,44 +85,36 @@ def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Pro
         step = one.step
         if isinstance(step, Exercise) and warms_up(step.exercise):
             warm += set_seconds(step, level, one.pace) * step.sets * one.times
-        elif full and warm < WARM_UP and _is_work(one):
+        elif full and warm < WARM_UP and _is_work(one, level):
             text = f"{lasting(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
             yield Problem(
-                *one.place.at, NAME, "warning", f"{text}: a full session wants 5 to 10 min",
+                one.place.at, NAME, "warning", f"{text}: a full session wants 5 to 10 min",
                 "begin with easy exercises, or include a warm-up",
             )  # fmt: skip
             return
-        elif warm < WARM and _is_sharp(one):
+        elif warm < WARM and _is_sharp(one, level):
             text = "this is sharp work for cold muscles: too little easy exercise comes before it"
-            yield Problem(*one.place.at, NAME, "warning", text, "put a minute or two of easy exercise first")
+            yield Problem(one.place.at, NAME, "warning", text, "put a minute or two of easy exercise first")
             return
 
 
-def _moves(one: Occurrence) -> Iterator[Move]:
-    match one.step:
-        case Combination() as step:
-            yield from step.moves
-        case Shadow() as step:
-            yield from (move for moves in step.shadow for move in moves)
-        case Partner() as step:
-            yield from (move for moves in step.answers for move in moves)
-
-
-def _is_work(one: Occurrence) -> bool:
+def _is_work(one: Occurrence, level: int) -> bool:
+    """Whether it is work that wants a warm-up: techniques called at more than a learning pace, rounds."""
     if isinstance(one.step, Exercise):
         return not warms_up(one.step.exercise)
-    return isinstance(one.step, Combination | Shadow | Partner) and named_pace(one.pace) != "learning"
+    return _is_called(one, level) and named_pace(one.pace) != "learning"
 
 
-def _is_sharp(one: Occurrence) -> bool:
-    if not isinstance(one.step, Combination | Shadow | Partner):
-        return False
-    high = any(move.technique.kind == "kick" and move.technique.height == "head" for move in _moves(one))
-    return named_pace(one.pace) == "sharp" or high
+def _is_sharp(one: Occurrence, level: int) -> bool:
+    return _is_called(one, level) and (named_pace(one.pace) == "sharp" or bool(high_kicks(one, level)))
+
+
+def _is_called(one: Occurrence, level: int) -> bool:
+    return any(not practised.held for practised in one.practice(level))
 
 
 def _cool_down(seen: Sequence[Occurrence]) -> Iterator[Problem]:
-    work = [one for one in seen if not isinstance(one.step, Say | Rest)]
+    work = [one for one in seen if one.step.non_stop() is not None]
     if not work:
         return
     last = work[-1]
@@ -131,7 +122,7 @@ def _cool_down(seen: Sequence[Occurrence]) -> Iterator[Problem]:
     calm = isinstance(last.step, Exercise) and is_gentle(last.step.exercise)
     if not calm and "cool" not in title and "stretch" not in title:
         yield Problem(
-            *last.place.at, NAME, "warning", "a full session ends here without a cool-down",
+            last.place.at, NAME, "warning", "a full session ends here without a cool-down",
             "end with a few minutes of walking and stretching, or include a cool-down",
         )  # fmt: skip
 
@@ -146,7 +137,7 @@ def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     }
     for line, start in late.items():
         yield Problem(
-            *place_of(drill, line), NAME, "warning",
+            place_of(drill, line), NAME, "warning",
             f"something new is taught after {lasting(start)}, when everybody is tired",
             "teach it in the first half, and repeat it here",
         )  # fmt: skip
@@ -156,46 +147,37 @@ def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
     """Partner work whose defence or answer is practised alone only afterwards, or mixed too soon."""
     alone, fed = set[object](), set[str]()
     for at, one in enumerate(seen):
-        alone |= _practised(one)
+        alone |= _practised(one, level)
         if not isinstance(one.step, Partner):
             continue
         names = [weighted.technique.name for weighted in one.step.partner]
-        later = set[object]().union(*(_practised(after) for after in seen[at + 1 :]))
+        later = set[object]().union(*(_practised(after, level) for after in seen[at + 1 :]))
         wanted = {*names, *one.step.answers}
         early = [thing for thing in wanted & later if thing not in alone and thing not in fed]
         if early:
             what = sorted(thing if isinstance(thing, str) else "the answer" for thing in early)
             yield Problem(
-                *one.place.at, NAME, "warning",
+                one.place.at, NAME, "warning",
                 f"{_listed(what)} with a partner before it is done alone, further down",
                 "put the work alone before it",
             )  # fmt: skip
         new = [name for name in names if name not in alone and name not in fed]
         if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new:
             yield Problem(
-                *one.place.at, NAME, "hint",
+                one.place.at, NAME, "hint",
                 f"{_listed(new)} mixed at random before it was fed alone",
                 "begin with a round of one thing only, or with `order: alternate`",
             )  # fmt: skip
         fed |= set(names)
 
 
-def _practised(one: Occurrence) -> set[object]:
+def _practised(one: Occurrence, level: int) -> set[object]:
     """The defences and whole combinations that a step without a partner practises."""
-    combinations = _combinations(one)
+    if isinstance(one.step, Partner):
+        return set()
+    combinations = [practised.moves for practised in one.practice(level)]
     defences = {move.technique.name for moves in combinations for move in moves if move.technique.kind == "defence"}
     return {*combinations, *defences}
-
-
-def _combinations(one: Occurrence) -> tuple[tuple[Move, ...], ...]:
-    match one.step:
-        case Combination() as step:
-            return (step.moves,)
-        case Shadow() as step:
-            return step.shadow
-        case Hold() as step:
-            return (step.hold,)
-    return ()
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -17,9 +17,8 @@ from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import own
-from cornercue.script.model import Drill, Step
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Combination, Exercise, Hold, Say
+from cornercue.script.model import Drill
+from cornercue.script.step import Said, SaidAs
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.timeline import Timeline
 
@@ -44,8 +43,9 @@ steps:
   check: [hands under your shoulders, body in one line, elbows bend fully]
 """
 
-MOST_WORDS = {"sentence": 20, "check point": 12, "coaching cue": 12, "text of `between`": 6}
-"""Words that each may have. The first after the guides to plain English, the others common practice, no source."""
+MOST_WORDS: dict[SaidAs, int] = {"sentence": 20, "check point": 12, "coaching cue": 12, "text of `between`": 6}
+"""Words that each may have, but for names. The first after the guides to plain English, the others common practice, no
+source."""
 
 MOST_POINTS = 3
 """Coaching points at once: our choice, at the careful end of Cowan's three to five."""
@@ -53,34 +53,31 @@ MOST_POINTS = 3
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for step in own(drill):
-        for kind, text in _said(step):
-            for sentence in sentences(text):
-                count = len(sentence.split())
-                if count > MOST_WORDS[kind]:
-                    yield Problem(*step.at, NAME, _severity(kind), *_too_long(kind, sentence, count))
-            points = sentences(text) if kind == "sentence" else [part for part in text.split(",") if part.strip()]
-            if len(points) > MOST_POINTS:
-                yield Problem(*step.at, NAME, _severity(kind), *_too_many(len(points), f"in «{_shortened(text)}»"))
-        if isinstance(step, Exercise | Hold) and len(step.check) > MOST_POINTS:
-            yield Problem(*step.at, NAME, "warning", *_too_many(len(step.check), "in `check`"))
+        for said in step.said():
+            for text, remedy in _of_text(said):
+                yield Problem(step.at, NAME, _severity(said.what), text, remedy)
+        count = sum(said.what == "check point" for said in step.said())
+        if count > MOST_POINTS:
+            yield Problem(step.at, NAME, "warning", *_too_many(count, "in `check`"))
 
 
-def _severity(kind: str) -> Severity:
+def _of_text(said: Said) -> Iterator[tuple[str, str]]:
+    """What is wrong with one text, and the remedy; a name is what it is."""
+    if said.what == "name":
+        return
+    parts = sentences(said.text)
+    for sentence in parts:
+        count = len(sentence.split())
+        if count > MOST_WORDS[said.what]:
+            yield _too_long(said.what, sentence, count)
+    points = parts if said.what == "sentence" else [part for part in said.text.split(",") if part.strip()]
+    if len(points) > MOST_POINTS:
+        yield _too_many(len(points), f"in «{_shortened(said.text)}»")
+
+
+def _severity(what: SaidAs) -> Severity:
     """A hint for what is said while the student stands and listens, a warning for what is said in the work."""
-    return "hint" if kind in ("sentence", "check point") else "warning"
-
-
-def _said(step: Step) -> Iterator[tuple[str, str]]:
-    """What the instructor has the voice say in a step, by the kind of text that it is."""
-    match step:
-        case Say():
-            yield "sentence", step.say
-        case Combination():
-            yield from (("coaching cue", taught.cue) for taught in step.combination if taught.cue)
-        case Exercise() | Hold():
-            yield from (("check point", point) for point in step.check)
-    if isinstance(step, Combination | Shadow | Partner) and step.between:
-        yield "text of `between`", step.between
+    return "hint" if what in ("sentence", "check point") else "warning"
 
 
 def sentences(text: str) -> list[str]:
@@ -88,11 +85,11 @@ def sentences(text: str) -> list[str]:
     return [one for one in re.split(r"(?<=[.!?])\s+", text) if one]
 
 
-def _too_long(kind: str, sentence: str, count: int) -> tuple[str, str]:
+def _too_long(what: SaidAs, sentence: str, count: int) -> tuple[str, str]:
     seconds = estimated_seconds(sentence)
     return (
-        f"a {kind} of {count} words takes about {seconds:.0f} s to say: «{_shortened(sentence)}»",
-        f"say it in {MOST_WORDS[kind]} words or fewer, or make two of it",
+        f"a {what} of {count} words takes about {seconds:.0f} s to say: «{_shortened(sentence)}»",
+        f"say it in {MOST_WORDS[what]} words or fewer, or make two of it",
     )
 
 

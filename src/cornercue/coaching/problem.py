@@ -10,17 +10,24 @@ Severity = Literal["warning", "hint"]
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """One finding. Lines and columns count from 1; `text` tells the reason and `remedy` what to write instead.
+    """One finding, `at` a line and column, from 1; `text` tells the reason and `remedy` what to write instead.
 
     A warning is for what a head coach would want changed, a hint for what is worth a second look.
     """
 
-    line: int
-    column: int
+    at: tuple[int, int]
     rule: str
     severity: Severity
     text: str
     remedy: str
+
+    @property
+    def line(self) -> int:
+        return self.at[0]
+
+    @property
+    def column(self) -> int:
+        return self.at[1]
 
     def told(self, file: str) -> str:
         """The finding as one line, such as `file:3:3: warning: flow: the reason; the remedy`."""

@@ -25,9 +25,12 @@ from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, own
 from cornercue.durations import lasting
-from cornercue.script.model import Drill, Repeat, Step
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Exercise, Hold, Rest, Say
+from cornercue.script.exercise import Exercise
+from cornercue.script.hold import Hold
+from cornercue.script.model import Drill, Repeat
+from cornercue.script.partner import Partner
+from cornercue.script.rest import Rest
+from cornercue.script.step import StepNode
 from cornercue.timing.timeline import Timeline
 
 NAME = "rest"
@@ -90,25 +93,31 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         yield from _sets(step, Occurrence(step, drill, step), timeline.level, drill.junior)
 
 
-def _stretches(steps: Iterable[Step], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
+def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
     """Work and rests in order. Anything else, such as a combination with its own pauses, parts them: an empty one."""
     for step in steps:
-        match step:
-            case Rest():
-                yield _Stretch(step.at, rest=step.rest)
-            case Repeat():
-                yield from _of_repeat(step, drill, level)
-            case Exercise() if is_round(step.exercise) or (repeated and not is_gentle(step.exercise)):
-                work = _Stretch(step.at, work=set_seconds(step, level, Occurrence(step, drill, step).pace))
-                yield from _sets_in_a_row(work, step.sets, step.rest)
-            case Shadow():
-                yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)))
-            case Partner() if named_pace(Occurrence(step, drill, step).pace) != "learning" and step.for_:
-                yield _Stretch(step.at, work=step.for_ * len(stances_of(drill)), fresh=True)
-            case Say():
-                pass
-            case _:
-                yield _Stretch(step.at)
+        if isinstance(step, Rest):
+            yield _Stretch(step.at, rest=step.rest)
+        elif isinstance(step, Repeat):
+            yield from _of_repeat(step, drill, level)
+        elif isinstance(step, Exercise):
+            yield from _of_exercise(step, drill, level, repeated)
+        elif seconds := step.non_stop():
+            fed = isinstance(step, Partner)
+            slow = fed and named_pace(Occurrence(step, drill, step).pace) == "learning"
+            work = 0.0 if slow else seconds * len(stances_of(drill))
+            yield _Stretch(step.at, work=work, fresh=fed and not slow)
+        elif seconds is not None:
+            yield _Stretch(step.at)
+
+
+def _of_exercise(step: Exercise, drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
+    """The sets of a round, or of anything that is not gentle in a repeat; another exercise leaves time to breathe."""
+    if is_round(step.exercise) or (repeated and not is_gentle(step.exercise)):
+        work = _Stretch(step.at, work=set_seconds(step, level, Occurrence(step, drill, step).pace))
+        yield from _sets_in_a_row(work, step.sets, step.rest)
+    else:
+        yield _Stretch(step.at)
 
 
 def _sets_in_a_row(work: _Stretch, sets: int, rest: float | None) -> Iterator[_Stretch]:
@@ -139,7 +148,7 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
             need = min(ENOUGH, work * SHARE[junior]) // FINE * FINE
             if after.work and one.rest < need - 1e-9:
                 yield Problem(
-                    *one.at,
+                    one.at,
                     NAME,
                     "warning",
                     f"{lasting(one.rest)} of rest after {lasting(work)} of work is short for {who}: USA Boxing gives "
@@ -152,7 +161,7 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
             work = before + one.work
             if before <= LONGEST[junior] < work:
                 yield Problem(
-                    *one.at,
+                    one.at,
                     NAME,
                     "warning",
                     f"{lasting(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
@@ -163,7 +172,7 @@ def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
             work = 0.0
 
 
-def _sets(step: Step, seen: Occurrence, level: int, junior: bool) -> Iterator[Problem]:
+def _sets(step: StepNode, seen: Occurrence, level: int, junior: bool) -> Iterator[Problem]:
     """Sets of an exercise or a long hold with no rest between them, or hardly any."""
     if not isinstance(step, Exercise | Hold) or step.sets < 2:
         return
@@ -182,4 +191,4 @@ def _sets(step: Step, seen: Occurrence, level: int, junior: bool) -> Iterator[Pr
     else:
         return
     usual = "a minute suits most children" if junior else "a minute is usual"
-    yield Problem(*step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")
+    yield Problem(step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")

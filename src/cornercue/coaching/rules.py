@@ -14,8 +14,9 @@ from typing import Protocol
 
 from cornercue.coaching import alike, dose, fit, flow, guard, order, plain_words, rest, sides
 from cornercue.coaching.problem import Problem
-from cornercue.script.model import Drill, Repeat, Step
-from cornercue.script.step import ScriptNode
+from cornercue.coaching.traversal import own_inner
+from cornercue.script.model import Drill
+from cornercue.script.step import ScriptNode, StepNode
 from cornercue.timing.timeline import Timeline
 
 Holders = tuple[ScriptNode, ...]
@@ -51,9 +52,7 @@ def review(drill: Drill, timeline: Timeline) -> tuple[Problem, ...]:
     kept = []
     for problem in (problem for rule in RULES for problem in rule.review(drill, timeline)):
         silencing = [
-            (holder.at, problem.rule)
-            for holder in holders[problem.line, problem.column]
-            if problem.rule in (holder.silence or ())
+            (holder.at, problem.rule) for holder in holders[problem.at] if problem.rule in (holder.silence or ())
         ]
         for one in silencing:
             idle.pop(one, None)
@@ -62,16 +61,15 @@ def review(drill: Drill, timeline: Timeline) -> tuple[Problem, ...]:
     return tuple(sorted({*kept, *(_idle(*one) for one in idle)}))
 
 
-def _holders(steps: Iterable[Step], above: Holders) -> Iterator[tuple[tuple[int, int], Holders]]:
+def _holders(steps: Iterable[StepNode], above: Holders) -> Iterator[tuple[tuple[int, int], Holders]]:
     """The place of every step of the file, with what holds it."""
     for step in steps:
         yield step.at, (*above, step)
-        if isinstance(step, Repeat):
-            yield from _holders(step.steps, (*above, step))
+        yield from _holders(own_inner(step), (*above, step))
 
 
 def _idle(at: tuple[int, int], rule: str) -> Problem:
-    return Problem(*at, "silence", "hint", f"`{rule}` is silenced here, but it finds nothing", "take the silence out")
+    return Problem(at, "silence", "hint", f"`{rule}` is silenced here, but it finds nothing", "take the silence out")
 
 
 def rule_named(name: str) -> Rule | None:

@@ -18,8 +18,9 @@ from typing import Any
 from cornercue.coaching.expected import Call, expected, stances_of
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done
+from cornercue.script.exercise import Exercise
+from cornercue.script.hold import Hold
 from cornercue.script.model import Drill
-from cornercue.script.solo import Exercise, Hold
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
 from cornercue.timing.timeline import Timeline
@@ -85,7 +86,7 @@ def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
         if uneven(count, LEAST_CALLS):
             more, less = _ranked(count)
             yield Problem(
-                *first[base, more].place.at,
+                first[base, more].place.at,
                 NAME,
                 "hint" if count[less] or base not in kicks else "warning",
                 f"the {base} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on the {less}",
@@ -100,7 +101,7 @@ def _stances(calls: Sequence[Call]) -> Iterator[Problem]:
     if len(counts) == 2 and uneven(counts, 2 * LEAST_CALLS):
         more = max(STANCES, key=counts.__getitem__)
         yield Problem(
-            *next(call.seen.place.at for call in calls if call.stance == more),
+            next(call.seen.place.at for call in calls if call.stance == more),
             NAME,
             "hint",
             f"about {counts[more]:.0f} calls are done in {more} stance and {min(counts.values()):.0f} in the other one",
@@ -122,7 +123,7 @@ def _holds(seen: list[Occurrence]) -> Iterator[Problem]:
         if uneven(held, LEAST_SECONDS):
             more, less = _ranked(held)
             yield Problem(
-                *first[base, more].place.at,
+                first[base, more].place.at,
                 NAME,
                 "hint" if held[less] else "warning",
                 f"the {base} is held for {held[more]:g} s on the {more} and {held[less]:g} s on the {less}",
@@ -152,7 +153,7 @@ def _exercises(seen: list[Occurrence]) -> Iterator[Problem]:
     for side in SIDES:
         for one in list(alone[side].values())[len(alone[other_side(side)]) :]:
             yield Problem(
-                *one.place.at,
+                one.place.at,
                 NAME,
                 "warning",
                 f"this exercise is for the {side} side, and nothing like it comes for the {other_side(side)} one",

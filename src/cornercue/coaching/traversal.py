@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from cornercue.script.model import Drill, Include, Repeat, Step
-from cornercue.script.step import ScriptNode
+from cornercue.script.model import Drill, Include
+from cornercue.script.step import Practice, ScriptNode, StepNode
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 
@@ -19,27 +19,37 @@ class Occurrence:
     is told: itself, or the include that brings it. It is done `times` times in a row.
     """
 
-    step: Step
+    step: StepNode
     drill: Drill
     place: ScriptNode
     times: int = 1
 
     @property
     def pace(self) -> PaceName | float:
-        """The pace in force for it."""
+        """The pace in force for it: its own, of whatever kind it is, or its script's."""
         return getattr(self.step, "pace", None) or self.drill.pace or "steady"
 
+    def practice(self, level: int, stance: Stance | None = None) -> tuple[Practice, ...]:
+        """What a student of this level does with techniques, in the script's own stance or another one."""
+        written = written_stance(self.drill)
+        return self.step.practice(level, stance or written, written)
 
-def own(drill: Drill) -> Iterator[Step]:
+
+def own(drill: Drill) -> Iterator[StepNode]:
     """The steps written in this file, those of repeats too. Included files have a review of their own."""
     return _own(drill.steps)
 
 
-def _own(steps: Iterable[Step]) -> Iterator[Step]:
+def _own(steps: Iterable[StepNode]) -> Iterator[StepNode]:
     for step in steps:
         yield step
-        if isinstance(step, Repeat):
-            yield from _own(step.steps)
+        yield from _own(own_inner(step))
+
+
+def own_inner(step: StepNode) -> tuple[StepNode, ...]:
+    """The steps that a step holds in its own file."""
+    inner = step.inner()
+    return inner.steps if inner and not isinstance(step, Include) else ()
 
 
 def done(drill: Drill) -> Iterator[Occurrence]:
@@ -47,17 +57,14 @@ def done(drill: Drill) -> Iterator[Occurrence]:
     return _done(drill.steps, drill, None, 1)
 
 
-def _done(steps: Iterable[Step], drill: Drill, place: ScriptNode | None, times: int) -> Iterator[Occurrence]:
+def _done(steps: Iterable[StepNode], drill: Drill, place: ScriptNode | None, times: int) -> Iterator[Occurrence]:
     for step in steps:
-        at = place or step
-        match step:
-            case Repeat():
-                yield from _done(step.steps, drill, place, times * step.repeat)
-            case Include():
-                inner = step.include.drill
-                yield from _done(inner.steps, inner, at, times)
-            case _:
-                yield Occurrence(step, drill, at, times)
+        if isinstance(step, Include):
+            yield from _done(step.include.drill.steps, step.include.drill, place or step, times)
+        elif inner := step.inner():
+            yield from _done(inner.steps, drill, place, times * inner.times)
+        else:
+            yield Occurrence(step, drill, place or step, times)
 
 
 def place_of(drill: Drill, line: int) -> tuple[int, int]:

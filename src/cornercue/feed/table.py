@@ -7,7 +7,7 @@ height. The rows are common practice, no source; what makes them safe is measure
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from types import MappingProxyType
 from typing import Literal
 
@@ -35,6 +35,7 @@ class Feed:
 
     action: Action
     target: Target
+    _: KW_ONLY
     height: float
     aside: float
     stop: Stop
@@ -46,21 +47,21 @@ PALM_ASIDE = 0.08
 """How far from the middle each palm is held: in front of the shoulder's inner half."""
 
 _JUNIOR = {
-    "parry": Feed("poke", "palm", CHEST, PALM_ASIDE, "on the palm", "palms"),
-    "cover": Feed("swing", "elbow", ELBOW, HALF_SHOULDERS, "level with the palm", "palms"),
-    "weave": Feed("level swing", "chest", CHEST, 0.0, "beyond the palm", "palms", HAND),
-    "slip": Feed("poke", "palms", CHEST, 0.0, "level with the palm", "palms"),
-    "duck": Feed("level swing", "chest", CHEST, 0.0, "beyond the palm", "palms", HAND),
-    "low block": Feed("low poke", "forearm", HIP, PALM_ASIDE, "level with the palm", "palms"),
+    "parry": Feed("poke", "palm", height=CHEST, aside=PALM_ASIDE, stop="on the palm", holds="palms"),
+    "cover": Feed("swing", "elbow", height=ELBOW, aside=HALF_SHOULDERS, stop="level with the palm", holds="palms"),
+    "weave": Feed("level swing", "chest", height=CHEST, aside=0.0, stop="beyond the palm", holds="palms", beyond=HAND),
+    "slip": Feed("poke", "palms", height=CHEST, aside=0.0, stop="level with the palm", holds="palms"),
+    "duck": Feed("level swing", "chest", height=CHEST, aside=0.0, stop="beyond the palm", holds="palms", beyond=HAND),
+    "low block": Feed("low poke", "forearm", height=HIP, aside=PALM_ASIDE, stop="level with the palm", holds="palms"),
 }
 _ADULT = {
-    "parry": Feed("poke", "chin", CHIN, 0.0, "short of the head", "gloves"),
-    "cover": Feed("swing", "guard", CHIN, 0.0, "short of the head", "gloves"),
-    "weave": Feed("level swing", "brow", BROW, 0.0, "short of the head", "gloves"),
-    "slip": Feed("poke", "brow", BROW, 0.0, "short of the head", "gloves"),
-    "duck": Feed("level swing", "brow", BROW, 0.0, "short of the head", "gloves"),
-    "high block": Feed("chop", "crown", BROW, 0.0, "short of the head", "gloves"),
-    "low block": Feed("low poke", "forearm", HIP, PALM_ASIDE, "short of the body", "gloves"),
+    "parry": Feed("poke", "chin", height=CHIN, aside=0.0, stop="short of the head", holds="gloves"),
+    "cover": Feed("swing", "guard", height=CHIN, aside=0.0, stop="short of the head", holds="gloves"),
+    "weave": Feed("level swing", "brow", height=BROW, aside=0.0, stop="short of the head", holds="gloves"),
+    "slip": Feed("poke", "brow", height=BROW, aside=0.0, stop="short of the head", holds="gloves"),
+    "duck": Feed("level swing", "brow", height=BROW, aside=0.0, stop="short of the head", holds="gloves"),
+    "high block": Feed("chop", "crown", height=BROW, aside=0.0, stop="short of the head", holds="gloves"),
+    "low block": Feed("low poke", "forearm", height=HIP, aside=PALM_ASIDE, stop="short of the body", holds="gloves"),
 }
 
 FEEDS: Mapping[Audience, Mapping[str, Feed]] = MappingProxyType(

@@ -9,13 +9,12 @@ from typing import Any
 
 from cornercue.feed.table import FEEDS, Audience
 from cornercue.page.ending import done
-from cornercue.page.paper import points_of
 from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.technique.sides import Side
-from cornercue.timing.blocks import block_starts, block_titles
 from cornercue.timing.feeding import prompt
+from cornercue.timing.parts import finest
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.mix import ClipOf
@@ -38,14 +37,14 @@ def page_data(
         "title": drill.drill,
         "partner": partner,
         "sounds": [_sound(_samples(key, clip_of)) for key in keys],
-        "parts": parts_of(drill, draws[0]),
+        "parts": parts_of(draws[0]),
         "draws": [
             {
                 "name": NAMES[at],
                 "seed": draw.seed,
                 "done": list(done(draw)),
                 "duration": round(draw.duration, 4),
-                "parts": block_starts(draw),
+                "parts": [leaf.part.start for leaf in finest(draw.parts)],
                 "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
                 "cues": [_cue(cue, index, book, whom) for cue in draw.cues],
             }
@@ -54,15 +53,12 @@ def page_data(
     }
 
 
-def parts_of(drill: Drill, draw: Timeline) -> list[dict[str, Any]]:
-    """What each part is called, which of several it is ("Round 2 of 3") and what to look for in it.
+def parts_of(draw: Timeline) -> list[dict[str, Any]]:
+    """What the finest parts are called, which of several each is ("Round 2 of 3"), and what to look for in it.
 
     They are the same in every draw.
     """
-    return [
-        {"title": title, "of": "", "points": list(points_of(step))}
-        for title, step in zip(block_titles(draw), drill.steps, strict=True)
-    ]
+    return [{"title": leaf.part.title, "of": leaf.of, "points": list(leaf.part.points)} for leaf in finest(draw.parts)]
 
 
 def _key(cue: Cue) -> tuple[str, float] | None:

@@ -14,8 +14,8 @@ from cornercue.totals.tally import tally
 def done(timeline: Timeline) -> Iterator[str]:
     """Work, rest and repetitions, then calls by defence and techniques by kind, a sentence each."""
     summary = summarised(timeline, junior=True)  # no effort: nobody asks for it here
-    rest = f", {_unbroken(summary.rest)} of rest" if summary.rest else ""
-    yield f"{_unbroken(summary.work)} of work{rest}."
+    rest = f", {_unbroken(lasting(summary.rest))} of rest" if summary.rest else ""
+    yield f"{_unbroken(lasting(summary.work))} of work{rest}."
     if summary.repetitions:
         yield f"{summary.repetitions} {'repetition' if summary.repetitions == 1 else 'repetitions'}."
     if defences := tally(timeline).defences:
@@ -25,9 +25,9 @@ def done(timeline: Timeline) -> Iterator[str]:
         yield f"{' and '.join(struck)}."
 
 
-def _unbroken(seconds: float) -> str:
-    """A duration that no line ends in."""
-    return lasting(seconds).replace(" ", "\N{NO-BREAK SPACE}")
+def _unbroken(words: str) -> str:
+    """Words that no line ends in: a number stays with what it counts."""
+    return words.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _by_defence(defences: Mapping[str, int]) -> str:
@@ -35,5 +35,5 @@ def _by_defence(defences: Mapping[str, int]) -> str:
     total: Counter[str] = Counter()
     for name, count in defences.items():
         total[name.removesuffix(" left").removesuffix(" right")] += count
-    listed = ", ".join(f"{name} {count}" for name, count in total.most_common())
+    listed = ", ".join(_unbroken(f"{name} {count}") for name, count in total.most_common())
     return listed[:1].upper() + listed[1:]

@@ -1,4 +1,4 @@
-"""Rows of time: the lanes of voice, sides, stance, tide and tones, and above them the steps."""
+"""Rows of time: the lanes of voice, sides, stance, tide and tones, and above them the parts."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def draw_row(parent: Element, row: Row, picture: Picture, top: float) -> None:
 
     group = SubElement(parent, "g")
     text(group, LEFT - 8, top + 17, clock(row.start), SMALL, anchor="end", weight="700")
-    _grid(group, row, picture, body, x(row.end))
+    _grid(group, body, x(row.end))
     for name, (offset, height) in LANES.items():
         if name != "sides":
             text(group, LEFT - 8, body + offset + height / 2 + 5, name, SMALL, anchor="end", colour="soft")
@@ -85,10 +85,10 @@ def draw_row(parent: Element, row: Row, picture: Picture, top: float) -> None:
         _tide(group, kind, [water for water in row.tide if water.kind == kind], x, body)
     for kind in TONES:
         _tones(group, kind, [bar for bar in row.tones if bar.kind == kind], x, body + LANES["tones"][0])
-    _steps(group, row, x, top, end)
+    _parts(group, row, x, top, end)
 
 
-def _grid(group: Element, row: Row, picture: Picture, body: float, end: float) -> None:
+def _grid(group: Element, body: float, end: float) -> None:
     """A faint line under each lane, and one upright each fifth of a row."""
     d = [f"M{LEFT} {number(body + offset + height)}H{number(end)}" for offset, height in LANES.values()]
     fifth = PLOT / 5
@@ -127,15 +127,15 @@ def _tones(group: Element, kind: str, tones: Iterable[Bar], x: X, top: float) ->
         SubElement(group, "path", {"data-lane": f"tone {kind}", "d": d, **fill("accent")})
 
 
-def _steps(group: Element, row: Row, x: X, top: float, end: float) -> None:
-    """A line where each step starts, with its number and, where there is room, its title."""
-    starts = [x(step.start) for step in row.steps if step.start >= row.start]
+def _parts(group: Element, row: Row, x: X, top: float, end: float) -> None:
+    """A line where each part starts, with its number and, where there is room, its title."""
+    starts = [x(part.start) for part in row.parts if part.start >= row.start]
     if starts:
         d = "".join(f"M{number(at)} {number(top + 3)}V{number(top + ROW_HEIGHT)}" for at in starts)
-        SubElement(group, "path", {"data-lane": "steps", "d": d, **line("ink", 1.6)})
-    places = [max(x(step.start), LEFT) for step in row.steps]
-    for step, at, room in zip(row.steps, places, [*places[1:], max(end, RIGHT)], strict=True):
-        label = f"{step.number} {step.title}"
-        fits = [words for words in (label, str(step.number)) if width_of(words, SMALL) <= room - at - 5]
+        SubElement(group, "path", {"data-lane": "parts", "d": d, **line("ink", 1.6)})
+    places = [max(x(part.start), LEFT) for part in row.parts]
+    for part, at, room in zip(row.parts, places, [*places[1:], max(end, RIGHT)], strict=True):
+        label = f"{part.number} {part.title}"
+        fits = [words for words in (label, str(part.number)) if width_of(words, SMALL) <= room - at - 5]
         if fits:
-            text(group, at + 4, top + 17, fits[0], SMALL, colour="ink" if step.start >= row.start else "soft")
+            text(group, at + 4, top + 17, fits[0], SMALL, colour="ink" if part.start >= row.start else "soft")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from cornercue.timing.blocks import block_starts, block_titles
+from cornercue.timing.parts import no_more_than
 from cornercue.timing.timeline import Span, Timeline
 from cornercue.totals.stretches import stretches
 from cornercue.totals.summary import Summary, summarised
@@ -15,6 +15,11 @@ MOST_ROWS = 12
 MOST_ON_A_PAGE = 6
 """A picture has the shortest rows that are no more than so many: bars stay wide, and below a drill on its page it stays
 short. Own choice."""
+
+
+MOST_IN_A_ROW = 5
+"""A picture lists no more parts than so many for each row that it may have, so that their numbers find room and the
+list is read to its end: above that, rounds or whole steps are listed. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +40,8 @@ class Water(Bar):
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """A top-level step of the script: its number from 1, its title, and where it starts (s)."""
+class Marker:
+    """A part as it is listed: its number from 1 (of the finest part that it starts with), its title, its start (s)."""
 
     number: int
     title: str
@@ -45,9 +50,9 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row of time, with its part of every lane, and the tones and steps that start in it.
+    """One row of time, with its share of every lane, and the tones and parts that start in it.
 
-    Before these steps stands the one that goes on from the row before, if one does.
+    Before these parts stands the one that goes on from the row before, if one does.
     """
 
     start: float
@@ -57,7 +62,7 @@ class Row:
     stance: tuple[Bar, ...]
     tide: tuple[Water, ...]
     tones: tuple[Bar, ...]
-    steps: tuple[Step, ...]
+    parts: tuple[Marker, ...]
 
 
 @dataclass(frozen=True)
@@ -69,7 +74,7 @@ class Picture:
     seed: int
     row_seconds: int
     rows: tuple[Row, ...]
-    steps: tuple[Step, ...]
+    parts: tuple[Marker, ...]
     summary: Summary
 
 
@@ -87,20 +92,20 @@ def picture_of(timeline: Timeline, most_rows: int = MOST_ROWS) -> Picture:
         [_water(span) for span in timeline.spans],
         [Bar(cue.start, cue.end, cue.tone) for cue in timeline.cues if cue.tone],
     )
-    titles = zip(block_titles(timeline), block_starts(timeline), strict=True)
-    steps = tuple(Step(number, title, start) for number, (title, start) in enumerate(titles, start=1))
+    listed = no_more_than(MOST_IN_A_ROW * most_rows, timeline.parts)
+    parts = tuple(Marker(index + 1, one.told, one.part.start) for index, one in listed)
     starts = range(0, max(1, round(timeline.duration + 0.5)), length)
-    rows = tuple(_row(start, min(start + length, timeline.duration), lanes, steps) for start in starts)
+    rows = tuple(_row(start, min(start + length, timeline.duration), lanes, parts) for start in starts)
     return Picture(
-        timeline.drill, timeline.level, timeline.seed, length, rows, steps, summarised(timeline, junior=True)
+        timeline.drill, timeline.level, timeline.seed, length, rows, parts, summarised(timeline, junior=True)
     )
 
 
-def _row(start: float, end: float, lanes: _Lanes, steps: tuple[Step, ...]) -> Row:
+def _row(start: float, end: float, lanes: _Lanes, parts: tuple[Marker, ...]) -> Row:
     voice, sides, stance, tide, tones = lanes
-    here = tuple(step for step in steps if start <= step.start < end)
-    before = [step for step in steps if step.start < start]
-    if before and not any(step.start == start for step in here):
+    here = tuple(part for part in parts if start <= part.start < end)
+    before = [part for part in parts if part.start < start]
+    if before and not any(part.start == start for part in here):
         here = (before[-1], *here)
     cut_tide = tuple(_lowered(water, start, end) for water in tide if _in(water, start, end))
     begun = tuple(tone for tone in tones if start <= tone.start < end)

@@ -1,4 +1,4 @@
-"""What stands above and below the rows of time: how to read them, the steps, and the sums."""
+"""What stands above and below the rows of time: how to read them, the parts, and the sums."""
 
 from __future__ import annotations
 
@@ -53,14 +53,14 @@ def _swatch(group: Element, kind: str, x: float, y: float) -> None:
     SubElement(group, "path", {"d": d, **paint})
 
 
-def draw_steps(parent: Element, picture: Picture, top: float) -> float:
-    """The list of steps with their starts."""
+def draw_parts(parent: Element, picture: Picture, top: float) -> float:
+    """The list of parts with their starts."""
     group = SubElement(parent, "g")
-    y = _heading(group, "Steps", top)
-    for step in picture.steps:
-        text(group, EDGE + 26, y, str(step.number), anchor="end", weight="700")
-        text(group, EDGE + 88, y, clock(step.start), anchor="end", colour="soft")
-        for words in lines_of(step.title, 16, WIDTH - 2 * EDGE - 100):
+    y = _heading(group, "Parts", top)
+    for part in picture.parts:
+        text(group, EDGE + 26, y, str(part.number), anchor="end", weight="700")
+        text(group, EDGE + 88, y, clock(part.start), anchor="end", colour="soft")
+        for words in lines_of(part.title, 16, WIDTH - 2 * EDGE - 100):
             text(group, EDGE + 100, y, words)
             y += LINE
     return y

@@ -8,7 +8,7 @@ from cornercue.durations import clock
 from cornercue.picture.lanes import ROW_HEIGHT, WIDTH, draw_row, scale
 from cornercue.picture.rows import MOST_ON_A_PAGE, MOST_ROWS, Picture, picture_of
 from cornercue.picture.style import FONT, fill, lines_of, number, patterns, style, text, written
-from cornercue.picture.summary_panels import EDGE, draw_legend, draw_steps, draw_sums
+from cornercue.picture.summary_panels import EDGE, draw_legend, draw_parts, draw_sums
 from cornercue.timing.timeline import Timeline
 from cornercue.totals.summary import short
 
@@ -51,11 +51,11 @@ def _drawn(root: Element, picture: Picture) -> float:
     for row in picture.rows:
         draw_row(root, row, picture, y)
         y += ROW_HEIGHT + BETWEEN
-    y = draw_steps(root, picture, y)
+    y = draw_parts(root, picture, y)
     return draw_sums(root, picture.summary, y) + EDGE
 
 
 def described(picture: Picture) -> str:
     """The picture in words."""
-    steps = "; ".join(f"{step.number} at {clock(step.start)}, {step.title}" for step in picture.steps)
-    return f"Lasts {clock(picture.summary.duration)}: {short(picture.summary)}. The steps: {steps}."
+    parts = "; ".join(f"{part.number} at {clock(part.start)}, {part.title}" for part in picture.parts)
+    return f"Lasts {clock(picture.summary.duration)}: {short(picture.summary)}. The parts: {parts}."

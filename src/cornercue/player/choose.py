@@ -1,26 +1,48 @@
-"""Chooses the output: by name, or the first that works on this machine."""
+"""The outputs by their names, and which one is taken: the one asked for, or the first that works on this machine.
+
+Nothing here is slow to import: the option `--device` is made of these names.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from cornercue.player.miniaudio_output import MiniaudioOutput
 from cornercue.player.outputs import Output, nothing_to_play_on
-from cornercue.player.silent_output import SilentOutput
-from cornercue.player.simpleaudio_output import SimpleaudioOutput
+
+
+def _miniaudio() -> Output:
+    from cornercue.player.miniaudio_output import MiniaudioOutput
+
+    return MiniaudioOutput()
+
+
+def _simpleaudio() -> Output:
+    from cornercue.player.simpleaudio_output import SimpleaudioOutput
+
+    return SimpleaudioOutput()
+
+
+def _silent() -> Output:
+    from cornercue.player.silent_output import SilentOutput
+
+    return SilentOutput()
+
 
 OUTPUTS: dict[str, Callable[[], Output]] = {
-    "miniaudio": MiniaudioOutput,
-    "simpleaudio": SimpleaudioOutput,
-    "silent": SilentOutput,
+    "miniaudio": _miniaudio,
+    "simpleaudio": _simpleaudio,
+    "silent": _silent,
 }
+"""Every output by its name, in the order in which "auto" tries them."""
 
-AUTOMATIC = ("miniaudio", "simpleaudio")
-"""Tried in this order; silence has to be asked for."""
+ON_REQUEST = ("silent",)
+"""What "auto" leaves alone: silence has to be asked for."""
 
-NAMES = ("auto", *OUTPUTS)
-"""What `--device` accepts."""
+
+def output_names() -> tuple[str, ...]:
+    """What `--device` accepts."""
+    return ("auto", *OUTPUTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +54,10 @@ class Choice:
 
 
 def choose(name: str = "auto") -> Choice:
-    """The output called `name`, one of `NAMES`; `MachineLacks` says what every one that was tried lacks."""
+    """The output called `name`, one of `output_names()`; `MachineLacks` says what every one that was tried lacks."""
     tried: list[str] = []
-    for candidate in AUTOMATIC if name == "auto" else (name,):
+    automatic = [candidate for candidate in OUTPUTS if candidate not in ON_REQUEST]
+    for candidate in automatic if name == "auto" else (name,):
         output = OUTPUTS[candidate]()
         lack = output.lacks()
         if lack is None:

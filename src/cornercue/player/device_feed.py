@@ -19,7 +19,7 @@ STALLED = 2.0
 """Seconds after which a device that takes nothing counts as lost."""
 
 
-class Feed:
+class DeviceFeed:
     """A short queue of blocks. The device takes `pieces`; the mixing thread calls `run`.
 
     A block that comes late is waited for: no frame is left out and none put in. `tail` frames of silence follow the

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Generator, Iterable
 from threading import Thread
-from typing import Any
+from typing import TYPE_CHECKING
 
 from cornercue.errors import MachineLacks
-from cornercue.player.device_feed import Feed
+from cornercue.player.device_feed import DeviceFeed
 from cornercue.player.outputs import NO_DEVICE, Heard, nothing_to_play_on
 from cornercue.quiet_libraries import quiet_stderr
 from cornercue.sound import SAMPLE_RATE, Samples
+
+if TYPE_CHECKING:
+    from miniaudio import PlaybackDevice
 
 PERIOD = 50
 """Milliseconds that the device takes at a time."""
@@ -40,7 +43,7 @@ class MiniaudioOutput:
 
     def play(self, track: Iterable[Samples], channels: int = 1, heard: Heard | None = None) -> int:
         device = _opened(channels)
-        feed = Feed(channels, TAIL, heard, buffered=BUFFERED)
+        feed = DeviceFeed(channels, TAIL, heard, buffered=BUFFERED)
         pieces = feed.pieces()
         next(pieces)
         try:
@@ -52,7 +55,7 @@ class MiniaudioOutput:
         return feed.taken
 
 
-def _opened(channels: int) -> Any:
+def _opened(channels: int) -> PlaybackDevice:
     import miniaudio
 
     # miniaudio would fall back on a device that swallows everything; a person should be told instead.
@@ -71,7 +74,7 @@ def _opened(channels: int) -> Any:
         raise nothing_to_play_on([f"miniaudio: {NO_DEVICE}"]) from fault
 
 
-def _start(device: Any, pieces: Any) -> None:
+def _start(device: PlaybackDevice, pieces: Generator[bytes, int, None]) -> None:
     import miniaudio
 
     try:
@@ -80,7 +83,7 @@ def _start(device: Any, pieces: Any) -> None:
         raise nothing_to_play_on(["miniaudio: its sound device does not start"]) from fault
 
 
-def _close(device: Any) -> None:
+def _close(device: PlaybackDevice) -> None:
     """Close the device. One that hangs is left behind: a person who waits for it could only switch off."""
     closing = Thread(target=device.close, daemon=True)
     closing.start()

@@ -1,12 +1,14 @@
-"""What an output is: the one thing between a track and the ear. Adding one is one file and one line in `choose`."""
+"""What an output is: the one thing between a track and the ear. Adding one is one file and one row in `choose`."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from cornercue.errors import MachineLacks
-from cornercue.sound import Samples
+
+if TYPE_CHECKING:
+    from cornercue.sound import Samples  # numpy, which is slow to import
 
 Heard = Callable[[int], object]
 """Told, many times a second, how many frames of the track have come out so far. Answers True to stop."""

@@ -9,17 +9,21 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import total_frames
 
+PAUSE = 0.3
+"""Seconds between what is said of a part and the count-in, where the rest between is left out."""
+
 AT_ONCE = 0.01
 """Seconds of silence before the first sound, for a device that clicks as it starts."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lead:
-    """What is heard before the track goes on: the first `frames` frames of a timeline."""
+    """What is heard before the track goes on: so many `frames` of a timeline, from its frame `start` on."""
 
     moments: Moments
     frames: int
     state: State
+    start: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +34,10 @@ class Place:
     leads: tuple[Lead, ...] = ()
 
     def locate(self, out: int) -> tuple[Lead | None, int]:
-        """What sounds after `out` frames: a lead and the frame of it, or None and the frame of the track."""
+        """What sounds after `out` frames: a lead and the frame of its timeline, or None and the frame of the track."""
         for lead in self.leads:
             if out < lead.frames:
-                return lead, out
+                return lead, lead.start + out
             out -= lead.frames
         return None, self.frame + out
 
@@ -74,8 +78,20 @@ def counted_in(place: Place, moments: Moments, lead: Lead) -> Place:
     return Place(round(cue.start * SAMPLE_RATE) if cue else place.frame, (*kept, lead))
 
 
-def block_place(moments: Moments, block: int, lead: Lead) -> Place:
-    """The start of a block (from 0), counted in where it starts with work at once."""
-    start = moments.starts[min(block, len(moments.starts) - 1)]
+def part_place(moments: Moments, part: int, count_in: Lead) -> Place:
+    """The start of a finest part (from 0). Where that is work at once, what is said of it in the rest before is heard
+    first, and the student is counted in."""
+    part = min(part, len(moments.starts) - 1)
+    start = moments.starts[part]
     span = moments.span_at(start)
-    return Place(round(start * SAMPLE_RATE), (lead,) if span and span.kind == "work" else ())
+    leads = (*said_ahead(moments, part), count_in) if span and span.kind == "work" else ()
+    return Place(round(start * SAMPLE_RATE), leads)
+
+
+def said_ahead(moments: Moments, part: int) -> tuple[Lead, ...]:
+    """What is said of a part (from 0) in the rest before it; nothing where it has words of its own."""
+    cues = moments.said_ahead(part)
+    if not cues:
+        return ()
+    first, last = round(cues[0].start * SAMPLE_RATE), round((cues[-1].end + PAUSE) * SAMPLE_RATE)
+    return (Lead(moments, last - first, "playing", first),)

@@ -68,8 +68,8 @@ class PlainScreen:
 def changes(last: View | None, view: View) -> list[str]:
     """The lines that tell what is new since the last view; all of it where there was none."""
     lines = []
-    if last is None or view.block != last.block:
-        lines.append(block_line(view))
+    if last is None or view.part != last.part:
+        lines.append(part_line(view))
     if _begun(last, view):
         lines.append(cue_line(view))
     if view.message and (last is None or view.message != last.message):
@@ -79,10 +79,9 @@ def changes(last: View | None, view: View) -> list[str]:
     return lines
 
 
-def block_line(view: View) -> str:
-    """ "Block 2 of 5: push-ups"."""
-    title = printable(view.block_title)
-    return f"Block {view.block} of {view.blocks}" + (f": {title}" if title else "")
+def part_line(view: View) -> str:
+    """ "Part 2 of 5 · Set 1 of 3 · Push-ups"."""
+    return " · ".join(filter(None, (f"Part {view.part} of {view.parts}", printable(view.told))))
 
 
 def cue_line(view: View) -> str:
@@ -95,7 +94,7 @@ def _begun(last: View | None, view: View) -> bool:
     """Whether another cue has become current; before the first there is none."""
     if view.begun is None:
         return False
-    return last is None or (last.block, last.begun, last.call) != (view.block, view.begun, view.call)
+    return last is None or (last.part, last.begun, last.call) != (view.part, view.begun, view.call)
 
 
 def _turned(last: View | None, view: View) -> bool:

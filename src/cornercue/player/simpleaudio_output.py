@@ -6,7 +6,7 @@ import importlib.util
 import sys
 import time
 from collections.abc import Iterable
-from typing import Any
+from typing import Protocol
 
 from cornercue.errors import MachineLacks
 from cornercue.player.outputs import NO_DEVICE, TICK, Heard, nothing_to_play_on
@@ -15,6 +15,16 @@ from cornercue.sound import SAMPLE_RATE, Samples
 
 PERIOD = SAMPLE_RATE // 10
 """Frames that simpleaudio 1.0.4 hands to ALSA at a time (measured: a tenth of a second)."""
+
+
+class Playing(Protocol):
+    """A sound that simpleaudio plays; it ships no types."""
+
+    def is_playing(self) -> bool:
+        """Whether it still does."""
+
+    def stop(self) -> None:
+        """End it, after what the device already has."""
 
 
 class SimpleaudioOutput:
@@ -57,18 +67,19 @@ def _unheard() -> str | None:
     return None
 
 
-def _started(sound: bytes, channels: int) -> Any:
+def _started(sound: bytes, channels: int) -> Playing:
     import simpleaudio
     from simpleaudio._simpleaudio import SimpleaudioError
 
     try:
         with quiet_stderr():
-            return simpleaudio.play_buffer(sound, channels, 2, SAMPLE_RATE)
+            playing: Playing = simpleaudio.play_buffer(sound, channels, 2, SAMPLE_RATE)
+            return playing
     except SimpleaudioError as fault:
         raise nothing_to_play_on([f"simpleaudio: {NO_DEVICE}"]) from fault
 
 
-def _follow(playing: Any, total: int, heard: Heard | None) -> int:
+def _follow(playing: Playing, total: int, heard: Heard | None) -> int:
     """Wait for the end, or stop where `heard` answers True; returns the frames that came out."""
     begun = time.monotonic()
     try:
@@ -87,7 +98,7 @@ def _since(begun: float) -> int:
     return round((time.monotonic() - begun) * SAMPLE_RATE)
 
 
-def _stopped(playing: Any, begun: float, total: int) -> int:
+def _stopped(playing: Playing, begun: float, total: int) -> int:
     playing.stop()
     while playing.is_playing():
         time.sleep(TICK / 10)

@@ -29,8 +29,8 @@ STATE = MappingProxyType[State, str](
 
 KEYS = (
     "space pause · ← back · → on · r again · ↑↓ louder, softer · q quit",
-    "space pause · ←→ block · r again · ↑↓ loudness · q quit",
-    "space pause · ←→ block · q quit",
+    "space pause · ←→ part · r again · ↑↓ loudness · q quit",
+    "space pause · ←→ part · q quit",
     "space pause · q quit",
     "q quit",
 )
@@ -130,8 +130,8 @@ class _Page:
 
 def _head(view: View, room: int) -> tuple[str, str]:
     """The title and where we are. Where it is narrow, the second is what counts."""
-    title, block = printable(view.title), printable(view.block_title)
-    where = f"block {view.block} of {view.blocks}" + (f" · {block}" if block else "")
+    title = printable(view.title)
+    where = " · ".join(filter(None, (f"part {view.part} of {view.parts}", printable(view.told))))
     if room < 48:
         return where, ""
     return shortened(title, max(room // 3, room - cells(where) - 3)), where

@@ -1,4 +1,4 @@
-"""Plays a drill as people do: paused, a block back or on, softer, after whatever happens to the sound device.
+"""Plays a drill as people do: paused, a part back or on, softer, after whatever happens to the sound device.
 
 The track is played in passages. Each starts at a place, with a count-in where the student needs one, and ends when
 somebody presses a key or something goes wrong. What is shown follows the frames that came out.
@@ -15,12 +15,12 @@ from typing import Literal
 from cornercue.errors import MachineLacks
 from cornercue.player.keys import Command, Keys
 from cornercue.player.outputs import Output
-from cornercue.player.passage import Lead, Place, block_place, count_in_lead, counted_in, first_cues, opening
+from cornercue.player.passage import Lead, Place, count_in_lead, counted_in, first_cues, opening, part_place
 from cornercue.player.timeline_thread import Coming, goes_beyond, known_frames
 from cornercue.player.view import Moments, Show, State, View
 from cornercue.player.volume import LOUDEST, scaled, turned
 from cornercue.sound import SAMPLE_RATE, Samples
-from cornercue.timing.blocks import block_starts
+from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import ClipOf, blocks, total_frames
 
@@ -42,7 +42,7 @@ NOTICE = 5.0
 PAUSED = "Paused. Space goes on."
 LOST = "No sound device. Plug it in again, or another one: the drill goes on by itself."
 ASLEEP = "The computer was asleep; the drill goes on."
-LAST = "This is the last block."
+LAST = "This is the last part."
 
 Reason = Command | Literal["asleep", "lost"]
 """Why a passage ended before the track did."""
@@ -50,10 +50,10 @@ Reason = Command | Literal["asleep", "lost"]
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """How playing ended: with the drill, or sooner; and the block (from 1) at which it was left."""
+    """How playing ended: with the drill, or sooner; and the part (from 1) at which it was left."""
 
     whole: bool
-    block: int
+    part: int
 
 
 class Transport:
@@ -71,7 +71,7 @@ class Transport:
         clock: Callable[[], float] = time.monotonic,
         wall: Callable[[], float] = time.time,
     ) -> None:
-        """`titles` has one for each block; `reopened` gives an output that works, or raises `MachineLacks`."""
+        """`titles` has one for each finest part; `reopened` gives an output that works, or raises `MachineLacks`."""
         self._coming = coming
         self._titles = titles
         self._count_in = count_in
@@ -90,15 +90,15 @@ class Transport:
         self._first = 1
         self._latest: Moments | None = None
 
-    def play(self, output: Output, block: int = 1, cautions: int = 0) -> Ending:
-        """Play from `block` (from 1) to the end of the drill, or until somebody quits.
+    def play(self, output: Output, part: int = 1, cautions: int = 0) -> Ending:
+        """Play from `part` (from 1) to the end of the drill, or until somebody quits.
 
         The first `cautions` cues are heard wherever the drill starts. Raises what its laying-out raises, and
         `MachineLacks` where it never came to sound.
         """
-        self._first = block
-        self._place = opening(self._moments()) if block == 1 else self._start_of(block - 1)
-        if block > 1 and cautions:
+        self._first = part
+        self._place = opening(self._moments()) if part == 1 else self._start_of(part - 1)
+        if part > 1 and cautions:
             first = first_cues(self._moments(), cautions)
             self._place = replace(self._place, leads=(first, *self._place.leads))
         while reason := self._sound(output):
@@ -106,18 +106,18 @@ class Transport:
             if reason == "lost":
                 found = self._wait_for_device()
             if reason == "quit" or found is None or (reason == "pause" and not self._wait_for_key()):
-                return Ending(False, self.block)
+                return Ending(False, self.part)
             output = found
         self._show(self._view("ended"))
         return Ending(True, len(self._titles))
 
     @property
-    def block(self) -> int:
-        """The block (from 1) in which the drill is."""
+    def part(self) -> int:
+        """The finest part (from 1) in which the drill is."""
         if self._latest is None:
             return self._first
         lead, at = self._place.locate(self._out)
-        return self._latest.block_at((self._place.frame if lead else at) / SAMPLE_RATE) + 1
+        return self._latest.part_at((self._place.frame if lead else at) / SAMPLE_RATE) + 1
 
     def _sound(self, output: Output) -> Reason | None:
         """Play from the place where the track is, and go on; returns why it ended, None at the end of the drill."""
@@ -160,16 +160,17 @@ class Transport:
         """The leads, then the track from its place on, as it becomes known, at the loudness of the moment."""
         place = self._place
         for lead in place.leads:
-            yield from map(self._scaled, blocks(lead.moments.timeline, self._clip_of, BLOCK, stop=lead.frames))
+            yield from self._blocks(lead.moments.timeline, lead.start, lead.start + lead.frames)
         at, whole = place.frame, False
         while not whole:
             line, whole = self._coming.when(partial(goes_beyond, at), self._idle)
             end = max(total_frames(line) if whole else known_frames(line), at)
-            yield from map(self._scaled, blocks(line, self._clip_of, BLOCK, start=at, stop=end))
+            yield from self._blocks(line, at, end)
             at = end
 
-    def _scaled(self, block: Samples) -> Samples:
-        return scaled(block, self._volume)
+    def _blocks(self, line: Timeline, start: int, stop: int) -> Iterator[Samples]:
+        for block in blocks(line, self._clip_of, BLOCK, start=start, stop=stop):
+            yield scaled(block, self._volume)
 
     def _wait_for_key(self) -> bool:
         """Paused: True once somebody goes on, False where they quit."""
@@ -202,15 +203,15 @@ class Transport:
                     tried = self._clock()
 
     def _moved(self, here: Place, command: Literal["back", "on", "again"]) -> Place:
-        block = self._moments().block_at(here.frame / SAMPLE_RATE) + {"back": -1, "on": 1, "again": 0}[command]
-        if block >= len(self._titles):
+        part = self._moments().part_at(here.frame / SAMPLE_RATE) + {"back": -1, "on": 1, "again": 0}[command]
+        if part >= len(self._titles):
             self._tell(LAST)
             return here
-        return self._start_of(max(block, 0))
+        return self._start_of(max(part, 0))
 
-    def _start_of(self, block: int) -> Place:
-        self._coming.when(lambda line: len(block_starts(line)) > block, self._idle)
-        return block_place(self._moments(), block, self._count_in_lead())
+    def _start_of(self, part: int) -> Place:
+        self._coming.when(lambda line: len(finest(line.parts)) > part, self._idle)
+        return part_place(self._moments(), part, self._count_in_lead())
 
     def _counted_in(self, here: Place) -> Place:
         return counted_in(here, self._moments(), self._count_in_lead())

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from cornercue.timing.blocks import block_starts
+from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Cue, Span, Timeline
 
 HIDDEN = "Watch the stick"
@@ -25,15 +25,16 @@ class View:
     """One moment. `at` and `left` are seconds; `level` is how full the water stands, 0 to 1.
 
     `begun` is when the call began, on the timeline that it is from; two calls alike are told apart by it.
-    `kind` is what the moment is part of; outside work and rest, `left` is None. `block` counts from 1.
+    `kind` is what the moment is part of; outside work and rest, `left` is None. `part` counts the finest parts from 1;
+    `told` is what this one is called, with the round or set that it is: "Round 2 of 3 · Skipping".
     `message` is what the student must know beside the drill: "paused", what happened to the sound device.
     """
 
     at: float
     title: str
-    block: int
-    blocks: int
-    block_title: str
+    part: int
+    parts: int
+    told: str
     call: str
     hands: str
     following: str
@@ -52,15 +53,16 @@ Show = Callable[[View], None]
 
 @dataclass(frozen=True)
 class Moments:
-    """A timeline, or its beginning, made ready to be looked up many times a second. All blocks' `titles` are known."""
+    """A timeline, or its beginning, made ready to be looked up many times a second. What all its finest parts are
+    called is known: `titles`."""
 
     timeline: Timeline
     titles: tuple[str, ...]
 
     @cached_property
     def starts(self) -> tuple[float, ...]:
-        """Where each block that is known starts, in seconds."""
-        return block_starts(self.timeline)
+        """Where each finest part that is known starts, in seconds."""
+        return tuple(leaf.part.start for leaf in finest(self.timeline.parts))
 
     @cached_property
     def _worded(self) -> tuple[Cue, ...]:
@@ -70,9 +72,13 @@ class Moments:
     def _begins(self) -> tuple[float, ...]:
         return tuple(cue.start for cue in self._worded)
 
-    def block_at(self, at: float) -> int:
-        """The index of the block at a time in seconds."""
+    def part_at(self, at: float) -> int:
+        """The index of the finest part at a time in seconds."""
         return max(bisect_right(self.starts, at + 1e-6) - 1, 0)
+
+    def said_ahead(self, part: int) -> tuple[Cue, ...]:
+        """What is said of a part in the rest before it."""
+        return tuple(cue for cue in self.timeline.cues if cue.ahead and cue.part == part - 1)
 
     def cue_at(self, at: float) -> Cue | None:
         """The last cue with words that has begun; None before the first."""
@@ -99,15 +105,15 @@ class Moments:
 
     def at(self, at: float) -> View:
         """The view at a time in seconds."""
-        block, span = self.block_at(at), self.span_at(at)
+        part, span = self.part_at(at), self.span_at(at)
         cue, after = self.cue_at(at), self.cue_after(at)
         hidden = cue is not None and cue.listener == "feeder"
         return View(
             at=at,
             title=self.timeline.drill,
-            block=block + 1,
-            blocks=len(self.titles),
-            block_title=self.titles[block],
+            part=part + 1,
+            parts=len(self.titles),
+            told=self.titles[part],
             call=HIDDEN if hidden else cue.text if cue else self.timeline.drill,
             hands="" if hidden or cue is None or cue.kind != "call" else cue.hands,
             following="" if after is None else LATER if after.listener else after.text,

@@ -1,4 +1,4 @@
-"""The drill script as values: steps, and the drill that holds them.
+"""The drill script as values: the kinds of step, and the drill that holds them.
 
 The reader and `cornercue schema` are both made from these models, so they cannot drift apart.
 """
@@ -7,19 +7,30 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from functools import reduce
+from operator import or_
+from typing import TYPE_CHECKING, Annotated, Any, Literal, final, get_args
 
 from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo
 
+from cornercue.script.combination import Combination
+from cornercue.script.exercise import Exercise
 from cornercue.script.fields import MAX_LEVEL, Pace, RestTime, Short, Text, YesNo, as_list, choice, whole, wrong
-from cornercue.script.random_calls import Partner, Shadow
-from cornercue.script.solo import Combination, Exercise, Hold, Rest, Say
-from cornercue.script.step import ScriptNode, StepNode
+from cornercue.script.hold import Hold
+from cornercue.script.in_words import rest_between
+from cornercue.script.partner import Partner
+from cornercue.script.rest import Rest
+from cornercue.script.say import Say
+from cornercue.script.shadow import Shadow
+from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
+from cornercue.technique.move import Move
+from cornercue.technique.sides import Stance
 
 Counting = Literal["english", "korean", "japanese"]
 """The language in which repetitions are counted aloud."""
 
 
+@final
 class Repeat(StepNode):
     """Steps done again and again, with a rest between."""
 
@@ -27,13 +38,50 @@ class Repeat(StepNode):
     rest: RestTime | None = None
     steps: Steps
 
+    def in_words(self, level: int) -> str:
+        return f"{self.repeat} rounds{rest_between(self.rest)}:"
 
+    def said(self) -> tuple[Said, ...]:
+        return ()
+
+    def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
+        return ()
+
+    def drawn(self) -> tuple[tuple[Move, ...], ...]:
+        return ()
+
+    def non_stop(self) -> float:
+        return 0.0
+
+    def inner(self) -> Inner | None:
+        return Inner(self.steps, times=self.repeat)
+
+
+@final
 class Include(StepNode):
     """Another drill of the same folder, done in full at this place."""
 
     include: Annotated[
         IncludedDrill, PlainValidator(lambda value, info: _opened(value, info), json_schema_input_type=str)
     ]
+
+    def in_words(self, level: int) -> str:
+        return f"{self.include.drill.drill}:"
+
+    def said(self) -> tuple[Said, ...]:
+        return ()
+
+    def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
+        return ()
+
+    def drawn(self) -> tuple[tuple[Move, ...], ...]:
+        return ()
+
+    def non_stop(self) -> float:
+        return 0.0
+
+    def inner(self) -> Inner | None:
+        return Inner(self.include.drill.steps)
 
 
 @dataclass(frozen=True)
@@ -51,18 +99,11 @@ def _opened(value: Any, info: ValidationInfo) -> IncludedDrill:
     return opener(value)
 
 
-STEP_KINDS: dict[str, type[StepNode]] = {
-    "say": Say,
-    "combination": Combination,
-    "exercise": Exercise,
-    "hold": Hold,
-    "shadow": Shadow,
-    "partner": Partner,
-    "rest": Rest,
-    "repeat": Repeat,
-    "include": Include,
-}
-"""The step kinds by the key that opens them; a new kind is a model, a row here and an expander in `timing`."""
+AnyStep = Say | Combination | Exercise | Hold | Shadow | Partner | Rest | Repeat | Include
+"""The table of step kinds, in the order in which they are told: a new kind is a model and an entry here."""
+
+STEP_KINDS: dict[str, type[StepNode]] = {opener_of(model): model for model in get_args(AnyStep)}
+"""The step kinds by the key that opens them."""
 
 
 def kind_of(value: Any) -> str | None:
@@ -72,18 +113,12 @@ def kind_of(value: Any) -> str | None:
     return next((kind for kind, model in STEP_KINDS.items() if isinstance(value, model)), None)
 
 
-Step = Annotated[
-    Annotated[Say, Tag("say")]
-    | Annotated[Combination, Tag("combination")]
-    | Annotated[Exercise, Tag("exercise")]
-    | Annotated[Hold, Tag("hold")]
-    | Annotated[Shadow, Tag("shadow")]
-    | Annotated[Partner, Tag("partner")]
-    | Annotated[Rest, Tag("rest")]
-    | Annotated[Repeat, Tag("repeat")]
-    | Annotated[Include, Tag("include")],
-    Discriminator(kind_of),
-]
+if TYPE_CHECKING:
+    Step = AnyStep
+else:
+    # The same union for pydantic, with the key that tells which of the models a step is.
+    _tagged = reduce(or_, (Annotated[model, Tag(kind)] for kind, model in STEP_KINDS.items()))
+    Step = Annotated[_tagged, Discriminator(kind_of)]
 Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 

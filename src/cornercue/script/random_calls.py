@@ -1,26 +1,23 @@
-"""Steps whose calls are drawn at random: shadow boxing and partner work."""
+"""What steps with random calls have in common: combinations to draw from, and how many calls to expect."""
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import BeforeValidator, Field, PlainValidator
 
-from cornercue.errors import InputFault
-from cornercue.feed.table import FED, LEFT_OUT
-from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, YesNo, as_list, choice, wrong, yes_no_of
+from cornercue.script.fields import as_list
 from cornercue.script.moves import WrittenMove, looks_numbered, move_of, split_numbers
-from cornercue.script.step import StepNode
-from cornercue.spelling import listed, offer
-from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
-from cornercue.technique.table import Technique
 
-DEFENCES = FED
-"""What a partner step may name: every defence with a row in the table of feeds."""
+CALL_TO_CALL = 6.0
+"""Seconds from one random call to the next where the script gives no `gap`: about what the demo drills come to."""
+
+
+def calls_on_average(seconds: float, gap: tuple[float, float] | None) -> float:
+    """How many calls fall into so many seconds."""
+    return seconds / (sum(gap) / 2 if gap else CALL_TO_CALL)
+
 
 Moves = Annotated[
     tuple[Annotated[Move, PlainValidator(move_of, json_schema_input_type=WrittenMove)], ...],
@@ -47,122 +44,3 @@ Combinations = Annotated[
         _several, json_schema_input_type=Annotated[list[_WrittenOne | WrittenMove], Field(max_length=16)] | str
     ),
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class WeightedDefence:
-    """A defence and how often it comes against the others."""
-
-    technique: Technique
-    weight: float = 1.0
-
-
-def _pairs(value: Any) -> Any:
-    """`{parry: 2, weave: 1}` as pairs; a list or text with commas as it is."""
-    return list(value.items()) if isinstance(value, dict) else value
-
-
-def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
-    """`parry`, or a name with its weight."""
-    name, weight = value if isinstance(value, tuple) else (value, "1")
-    defence = defence_of(name)
-    if defence.name in LEFT_OUT and _for_juniors(info):
-        raise wrong(left_out(defence.name))
-    return WeightedDefence(defence, _weight(name, weight))
-
-
-def left_out(name: str) -> str:
-    """Why juniors are not fed this defence, and what to write instead."""
-    return (
-        f"`{name}` is not fed to children and teenagers: {LEFT_OUT[name]}; "
-        "practise it alone, or write `junior: no` where only adults train"
-    )
-
-
-def _for_juniors(info: ValidationInfo) -> bool:
-    """What the script says of itself; a value that is wrong is told where it stands."""
-    try:
-        return yes_no_of((info.context or {}).get("junior") or "yes")
-    except PydanticCustomError:
-        return True
-
-
-def defence_of(name: Any) -> Technique:
-    """The defence named, without a side."""
-    text = str(name).strip()
-    try:
-        move = resolve(text)
-    except UnknownTechnique:
-        raise wrong(f"`{text}` is not a defence; {offer(text, DEFENCES)}") from None
-    except InputFault as fault:
-        raise wrong(str(fault)) from None
-    if move.technique.name not in FED:
-        raise wrong(f"`{text}` is not a defence; one of {listed(DEFENCES)}")
-    if move.limb:
-        raise wrong(f"`{text}` names a side; write `{move.technique.name}`, and `sides: left` or `sides: right`")
-    return move.technique
-
-
-def _weight(name: Any, value: Any) -> float:
-    found = re.fullmatch(r"\s*-?\d{1,4}(\.\d{1,4})?\s*", str(value))
-    if not found:
-        raise wrong(f"the weight of `{name}` is not a number; write for example `{{{name}: 2}}`")
-    if not 0 < float(value) <= 100:
-        raise wrong(f"the weight of `{name}` is `{value}`; weights are more than 0 and at most 100")
-    return float(value)
-
-
-_WrittenWeights = Annotated[
-    dict[str, Annotated[float, Field(gt=0, le=100)]],
-    Field(json_schema_extra={"propertyNames": {"examples": list(DEFENCES)}}, min_length=1),
-]
-_WrittenDefences = Annotated[list[Annotated[str, Field(examples=list(DEFENCES))]], Field(max_length=10)] | str
-
-
-class Shadow(StepNode):
-    """Combinations drawn at random for a time, with room to do them and to move."""
-
-    shadow: Combinations
-    for_: Duration = Field(alias="for")
-    gap: Gap | None = None
-    pace: Pace | None = None
-    between: Short | None = None
-
-
-class Partner(StepNode):
-    """Defences called for a partner to feed, or feeds prompted for a student to read."""
-
-    partner: Annotated[
-        tuple[Annotated[WeightedDefence, PlainValidator(weighted_of)], ...],
-        as_list(Any, 10),
-        BeforeValidator(_pairs, json_schema_input_type=_WrittenWeights | _WrittenDefences),
-    ]
-    for_: Duration | None = Field(None, alias="for")
-    reps: Reps | None = None
-    sides: Annotated[Literal["left", "right", "both"], choice("left", "right", "both")] = "both"
-    order: Annotated[Literal["alternate", "even", "random"], choice("alternate", "even", "random")] = "random"
-    listener: Annotated[Literal["student", "feeder"], choice("student", "feeder")] = "student"
-    teach: YesNo = False
-    pace: Pace | None = None
-    gap: Gap | None = None
-    answers: Combinations = ()
-    between: Short | None = None
-
-    @model_validator(mode="after")
-    def _one_length_each_defence_once_and_weights_that_count(self) -> Self:
-        if (self.for_ is None) == (self.reps is None):
-            raise wrong("partner work needs either `for: 90 s` or `reps: 20`, the number of calls, and not both")
-        names = [weighted.technique.name for weighted in self.partner]
-        for name in names:
-            if names.count(name) > 1:
-                raise wrong(f"`{name}` stands there twice; give it a weight instead: `{{{name}: 2}}`")
-        if self.order != "random" and len({weighted.weight for weighted in self.partner}) > 1:
-            raise wrong(
-                f"`order: {self.order}` calls each defence in turn; leave out the weights or write `order: random`"
-            )
-        if self.order == "even" and self.sides != "both":
-            raise wrong(
-                f"`order: even` brings left and right out even; leave out `sides: {self.sides}` "
-                "or write `order: alternate`"
-            )
-        return self

@@ -19,7 +19,6 @@ class UnknownTechnique(InputFault):
     """A word that names no technique; one of those `known` that is near is offered."""
 
     def __init__(self, word: str, known: tuple[str, ...]) -> None:
-        self.word = word
         super().__init__(f"`{word}` is not a technique; {offer(normalise(word), known, _LISTED)}")
 
 
@@ -27,7 +26,7 @@ class WhichSide(InputFault):
     """A name that fits the lead and the rear technique alike."""
 
     def __init__(self, word: str, options: tuple[str, ...]) -> None:
-        self.word, self.options = word, options
+        self.options = options
         super().__init__(f"`{word}` leaves the side open; write `{'` or `'.join(options)}`")
 
 

@@ -8,7 +8,7 @@ practice, no source): odd is the lead hand, even the rear, whatever the stance.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from typing import Literal, NamedTuple
 
 from cornercue.technique.sides import Limb
@@ -39,6 +39,7 @@ class Technique:
     name: str
     kind: Kind
     base: str
+    _: KW_ONLY
     limb: Limb | None
     sided: bool
     hip: Limb | Literal["end"] | None
@@ -124,7 +125,10 @@ _LIMBS: tuple[Limb, Limb] = ("lead", "rear")
 def _punches() -> Iterator[Technique]:
     for base, seconds, height, lead, rear in _PUNCHES:
         for limb, (name, number, synonyms) in zip(_LIMBS, (lead, rear), strict=True):
-            yield Technique(name, "strike", base, limb, False, limb, height, seconds, number, synonyms)
+            yield Technique(
+                name, "strike", base, limb=limb, sided=False, hip=limb, height=height, seconds=seconds,
+                number=number, synonyms=synonyms,
+            )  # fmt: skip
 
 
 def _kicks() -> Iterator[Technique]:
@@ -136,12 +140,17 @@ def _kicks() -> Iterator[Technique]:
                 if base == "roundhouse kick" and height == "low" and limb == "rear":
                     synonyms += ("low kick",)
                 name = f"{limb} {prefix}{base}"
-                yield Technique(name, "kick", prefix + base, limb, False, limb, height, slower, None, synonyms)
+                yield Technique(
+                    name, "kick", prefix + base, limb=limb, sided=False, hip=limb, height=height, seconds=slower,
+                    synonyms=synonyms,
+                )  # fmt: skip
 
 
 def _others() -> Iterator[Technique]:
     for name, kind, sided, hip, seconds, synonyms in _OTHERS:
-        yield Technique(name, kind, name, None, sided, hip, None, seconds, None, synonyms)
+        yield Technique(
+            name, kind, name, limb=None, sided=sided, hip=hip, height=None, seconds=seconds, synonyms=synonyms
+        )
 
 
 TECHNIQUES: tuple[Technique, ...] = (*_punches(), *_kicks(), *_others())

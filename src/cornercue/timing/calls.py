@@ -95,9 +95,9 @@ def lay_calls(
 
 def _no_time(setting: Setting, missing: float) -> Advice:
     more = round_up(missing, 0.1)
-    return Advice(setting.line, f"there is no time for a single call here; make `for` at least {more:g} s longer")
+    return Advice(setting.line, "there is no time for a single call here", f"make `for` at least {more:g} s longer")
 
 
 def stream(setting: Setting, *parts: object) -> random.Random:
     """The random numbers of one step: the same for the same seed, other ones for every step, round and stance."""
-    return random.Random(f"{setting.request.seed}/{setting.block}/{setting.place}/{'/'.join(map(str, parts))}")
+    return random.Random(f"{setting.request.seed}/{setting.place}/{'/'.join(map(str, parts))}")

@@ -5,36 +5,38 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from cornercue.script.solo import Combination
+from cornercue.script.combination import Combination
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
 from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import GAP, Layout, Setting, actions, called, fit, too_fast
+from cornercue.timing.setting import GAP, Details, Layout, Setting, actions, called, fit, too_fast
+from cornercue.timing.stances import in_stances
 
 
 def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn: what it is, the slow repetitions, the called ones."""
-    setting = setting.paced(step.pace)
-    for stance in setting.stances:
-        if len(setting.stances) > 1:
-            yield Talk(setting, setting.book.say(stance), more=(("stance", stance),))
-        yield Talk(
-            setting, setting.book.say("combination", moves=called(step.moves, stance)), more=(("stance", stance),)
-        )
+    points = tuple(f"{one.move.technique.name}: {one.cue}" for one in step.combination if one.cue)
+    titles = {stance: called(step.moves, stance) for stance in setting.stances}
+    for stance, here in in_stances(setting.paced(step.pace), "combination", titles, points):
+        moves = here.book.say("combination", moves=called(step.moves, stance))
+        if len(titles) > 1:
+            yield Talk(here, here.book.say(stance), details=Details(stance=stance))
+        yield Talk(here, moves, details=Details(stance=stance))
         if step.teach:
-            yield Talk(setting, setting.book.say("teach", times=setting.book.times(step.teach)))
-            yield Work(setting, called(step.moves, stance), partial(_taught, step, setting, stance))
-            yield Talk(setting, setting.book.say("together"))
-        yield Work(setting, called(step.moves, stance), partial(_called, step, setting, stance))
+            yield Talk(here, here.book.say("teach", times=here.book.times(step.teach)))
+            yield Work(here, called(step.moves, stance), partial(_taught, step, stance))
+            yield Talk(here, here.book.say("together"))
+        yield Work(here, called(step.moves, stance), partial(_called, step, stance))
 
 
-def _taught(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
+def _taught(step: Combination, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     """Technique by technique at learning pace, each with its coaching cue."""
     at = ready
     for rep in range(1, step.teach + 1):
         for taught, (move, now) in zip(step.combination, in_stance(step.moves, stance), strict=True):
-            cue = setting.cue(at, "call", move.words(now), stance=stance, angle=0, rep=rep, moves=actions((move,), now))
+            asks = Details(stance=stance, angle=0, rep=rep, moves=actions((move,), now))
+            cue = setting.cue(at, "call", move.words(now), details=asks)
             yield cue
             at = cue.end
             if taught.cue:
@@ -45,7 +47,7 @@ def _taught(step: Combination, setting: Setting, stance: Stance, start: float, r
     return at
 
 
-def _called(step: Combination, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
+def _called(step: Combination, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     """Every angle with all its repetitions, evenly spaced; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
     busy = REACTION + execution(step.moves, setting.pace)
@@ -63,10 +65,12 @@ def _called(step: Combination, setting: Setting, stance: Stance, start: float, r
         facing = angle
         for rep in range(1, reps + 1):
             beat = None if lead is None else at + lead
-            cue = setting.cue(at, "call", text, rate, stance=stance, angle=angle, rep=rep, moves=moves, beat=beat)
+            asks = Details(stance=stance, angle=angle, rep=rep, moves=moves)
+            cue = setting.cue(at, "call", text, rate, asks, beat)
             yield cue
             if step.between:
-                yield setting.cue(cue.end + busy, "say", step.between, rate, stance=stance, angle=angle, rep=rep)
+                where = Details(stance=stance, angle=angle, rep=rep)
+                yield setting.cue(cue.end + busy, "say", step.between, rate, where)
             at += interval
     return (yield from turned(setting, at, facing, 0))
 
@@ -103,6 +107,6 @@ def turned(setting: Setting, at: float, facing: int, angle: int) -> Layout:
         text = book.say("turn_around")
     else:
         text = book.say("turn", side=book.sides["left" if by > 0 else "right"], degrees=book.number(abs(by)))
-    cue = setting.cue(at, "say", text, angle=angle)
+    cue = setting.cue(at, "say", text, details=Details(angle=angle))
     yield cue
     return cue.end + TURN

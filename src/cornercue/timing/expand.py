@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from cornercue.script.model import Drill
 from cornercue.timing.faults import TooLong
+from cornercue.timing.numbering import numbered
+from cornercue.timing.parts import Heading, tree
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
-from cornercue.timing.segments import Segment, Talk, count_in, lay
+from cornercue.timing.segments import Segment, Talk, Work, count_in, lay
 from cornercue.timing.setting import GAP, Beats, Event, Horizon, Request, Seconds, Setting, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
-from cornercue.timing.timeline import Advice, Cue, Span, Timeline
+from cornercue.timing.timeline import Advice, Cue, Part, Span, Timeline
 
 LONGEST = 6 * 3600.0
 GROWTH = 1.25
@@ -29,29 +31,46 @@ def expand(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_be
     long a phrase takes to say, `beat(text, rate)` how long after its start it is heard to fall. Raises `TimingFault`.
     """
     setting = _opening_setting(drill, request, seconds, beat)
-    *_, (found, duration) = _growing(drill, setting)
-    return _timeline(drill, setting, found, duration)
+    run, headings = _run(drill, setting)
+    *_, (found, duration) = _growing(drill, setting, run)
+    return _timeline(drill, setting, found, duration, headings)
 
 
 def unfold(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Iterator[Timeline]:
     """The timeline as it becomes known: longer and longer beginnings of it, the last one whole.
 
-    A beginning's `duration` is how far it goes; nothing that sounds before then is missing from it. The lengths of
-    later phrases are not asked for before it is given. Raises `TimingFault`.
+    A beginning's `duration` is how far it goes; nothing that sounds before then is missing from it, and the last of its
+    parts may go on. The lengths of later phrases are not asked for before it is given. Raises `TimingFault`.
     """
     setting = _opening_setting(drill, request, seconds, beat)
-    return (_timeline(drill, setting, found, duration) for found, duration in _growing(drill, setting))
+    run, headings = _run(drill, setting)
+    for found, duration in _growing(drill, setting, run):
+        yield _timeline(drill, setting, found, duration, headings)
 
 
-def _growing(drill: Drill, setting: Setting) -> Iterator[tuple[list[Event], float]]:
+def outline(drill: Drill, request: Request) -> tuple[Part, ...]:
+    """The parts that a drill will have, before anything has a time: all start and end at 0. Raises `TimingFault`.
+
+    They are the same in every voice.
+    """
+    _, headings = _run(drill, _opening_setting(drill, request, lambda text, rate: 0.0, no_beat))
+    return tree(headings, dict.fromkeys(range(len(headings)), 0.0), 0.0)
+
+
+def _run(drill: Drill, setting: Setting) -> tuple[list[Segment], list[Heading]]:
+    """All segments of a drill in order, and the headings of its finest parts."""
+    return numbered(list(_said_once(_counted(_segments(drill, setting)))))
+
+
+def _growing(drill: Drill, setting: Setting, run: Sequence[Segment]) -> Iterator[tuple[list[Event], float]]:
     """What has been laid out so far, and how far that goes; the last time all of it."""
     found: list[Event] = []
     if setting.level < drill.level:
         found.append(
-            Advice(1, f"this drill is for level {drill.level} and above; it is played at level {setting.level}")
+            Advice(1, f"this drill is for level {drill.level} and above", f"it is played at level {setting.level}")
         )
     given = 0.0
-    for event in _bounded(lay(_counted(_segments(drill, setting)))):
+    for event in _bounded(lay(run)):
         if not isinstance(event, Horizon):
             found.append(event)
         elif event.at > given * GROWTH:
@@ -60,14 +79,21 @@ def _growing(drill: Drill, setting: Setting) -> Iterator[tuple[list[Event], floa
     yield found, max(event.end for event in found if isinstance(event, Cue))
 
 
-def _timeline(drill: Drill, setting: Setting, events: Iterable[Event], duration: float) -> Timeline:
+def _timeline(
+    drill: Drill, setting: Setting, events: Iterable[Event], duration: float, headings: Sequence[Heading] = ()
+) -> Timeline:
     cues = sorted((event for event in events if isinstance(event, Cue)), key=lambda cue: cue.start)
     spans = sorted((event for event in events if isinstance(event, Span)), key=lambda span: span.start)
     advice = dict.fromkeys(event for event in events if isinstance(event, Advice))
     request = setting.request
+    starts: dict[int, float] = {}
+    for cue in cues:
+        starts.setdefault(cue.part, cue.start)
+    parts = tree(headings, starts, duration) if headings else ()
     return Timeline(
-        drill.drill, setting.level, request.seed, request.voice, duration, tuple(cues), tuple(spans), tuple(advice)
-    )
+        drill.drill, setting.level, request.seed, request.voice, duration, tuple(cues), tuple(spans), tuple(advice),
+        parts,
+    )  # fmt: skip
 
 
 def counted_in(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
@@ -87,7 +113,6 @@ def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Bea
         False,
         phrasebook(),
         seconds,
-        block=0,
         line=1,
         beat=beat,
     )
@@ -97,14 +122,26 @@ def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Bea
 def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:
     book = setting.book
     for text in cautions(drill, book):
-        yield Talk(setting, text)
-    yield Talk(setting, book.say("opening", title=drill.drill, level=book.number(setting.level)))
+        yield Talk(setting, text, belongs="next")
+    yield Talk(setting, book.say("opening", title=drill.drill, level=book.number(setting.level)), belongs="next")
     if drill.gear:
-        yield Talk(setting, book.say("gear", things=book.listed(drill.gear)))
-    for block, step in enumerate(drill.steps):
-        setting = replace(setting, block=block).at(step)
+        yield Talk(setting, book.say("gear", things=book.listed(drill.gear)), belongs="next")
+    for number, step in enumerate(drill.steps):
+        setting = replace(setting, place=f"{number}/").at(step)
         yield from segments_of(step, setting)
-    yield Talk(setting, book.say("finish"))
+    yield Talk(setting, book.say("finish"), belongs="last")
+
+
+def _said_once(segments: Iterable[Segment]) -> Iterator[Segment]:
+    """The segments without what was explained or walked through before."""
+    said: set[str] = set()
+    for segment in segments:
+        if isinstance(segment, Talk | Work) and segment.once:
+            words = segment.text if isinstance(segment, Talk) else segment.label
+            if words in said:
+                continue
+            said.add(words)
+        yield segment
 
 
 def _counted(segments: Iterator[Segment]) -> Iterator[Segment]:

@@ -13,7 +13,7 @@ from functools import partial
 from types import MappingProxyType
 
 from cornercue.feed.table import FEEDS
-from cornercue.script.random_calls import Partner, left_out
+from cornercue.script.partner import Partner, left_out
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
@@ -25,7 +25,8 @@ from cornercue.timing.levelling import evened, owed
 from cornercue.timing.pace import REACTION, execution
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import Layout, Setting, actions, called
+from cornercue.timing.setting import Details, Layout, Setting, actions, called
+from cornercue.timing.stances import in_stances
 from cornercue.timing.timeline import Cue
 from cornercue.timing.walk_through import walk_through
 
@@ -47,19 +48,19 @@ class Exchange:
 
 def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn: what is done and how it is fed (once in a drill), walked through if asked; the calls."""
-    setting = setting.paced(step.pace)
     _check_audience(step, setting)
     book = setting.book
-    for stance in setting.stances:
-        if len(setting.stances) > 1:
-            yield Talk(setting, book.say(stance), more=(("stance", stance),))
-        yield Talk(setting, book.say("partner", names=book.listed(_names(step))))
+    titles = dict.fromkeys(setting.stances, book.listed(_names(step)))
+    for stance, here in in_stances(setting.paced(step.pace), "partner", titles):
+        if len(titles) > 1:
+            yield Talk(here, book.say(stance), details=Details(stance=stance))
+        yield Talk(here, book.say("partner", names=book.listed(_names(step))))
         if step.order == "even":
-            yield Talk(setting, book.say("even"))
-        yield from _taught(step, setting, stance)
+            yield Talk(here, book.say("even"))
+        yield from _taught(step, here, stance)
         if step.answers:
-            yield _what_follows(step, setting, stance)
-        yield Work(setting, ", ".join(_names(step)), partial(_round, step, setting, stance))
+            yield _what_follows(step, here, stance)
+        yield Work(here, ", ".join(_names(step)), partial(_round, step, stance))
 
 
 def _names(step: Partner) -> list[str]:
@@ -87,7 +88,7 @@ def _taught(step: Partner, setting: Setting, stance: Stance) -> Iterator[Segment
         if step.teach:
             label = setting.book.say("walk_through", names=name)
             moves = [kind.value for kind in _kinds(step, stance, stance != setting.written)]
-            body = partial(walk_through, [move for move in moves if move.technique.name == name], setting, stance)
+            body = partial(walk_through, [move for move in moves if move.technique.name == name], stance)
             yield Work(setting, label, body, once=True, warned=False)
 
 
@@ -120,7 +121,7 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
     return (other_side(step.sides) if mirrored else step.sides,)
 
 
-def _round(step: Partner, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
+def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     rng = stream(setting, stance)
     kinds = _kinds(step, stance, stance != setting.written)
     before = called_before(kinds, setting.ledger)
@@ -195,7 +196,8 @@ class _Call:
     def after(self, exchange: Exchange, at: float, rep: int) -> Iterator[Cue]:
         """The cue of what is said after an exchange, if anything."""
         if self.afterwards:
-            yield self.setting.cue(at + self.busy(exchange), "say", self.afterwards, rep=rep, stance=self.stance)
+            where = Details(rep=rep, stance=self.stance)
+            yield self.setting.cue(at + self.busy(exchange), "say", self.afterwards, details=where)
 
 
 class _StudentCall(_Call):
@@ -206,10 +208,10 @@ class _StudentCall(_Call):
         return f"{words}, {self.answer(exchange)}" if len(self.step.answers) > 1 else words
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        yield self.setting.cue(
-            at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="student",
-            due=at + self.due(exchange), moves=actions((exchange.defence, *exchange.answer), self.stance),
-        )  # fmt: skip
+        moves = actions((exchange.defence, *exchange.answer), self.stance)
+        due = at + self.due(exchange)
+        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, moves=moves)
+        yield self.setting.cue(at, "call", self.text(exchange), details=asks)
         yield from self.after(exchange, at, rep)
         return at
 
@@ -228,14 +230,12 @@ class _FeederCall(_Call):
         return self.defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        yield self.setting.cue(
-            at, "call", self.text(exchange), rep=rep, stance=self.stance, listener="feeder",
-            due=at + self.due(exchange), moves=actions((exchange.defence,), self.stance),
-        )  # fmt: skip
+        due, moves = at + self.due(exchange), actions((exchange.defence,), self.stance)
+        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, moves=moves)
+        yield self.setting.cue(at, "call", self.text(exchange), details=asks)
         if exchange.answer:
-            yield self.setting.cue(
-                at + self.defended(exchange), "call", self.answer(exchange), rep=rep, stance=self.stance,
-                listener="student", moves=actions(exchange.answer, self.stance),
-            )  # fmt: skip
+            moves = actions(exchange.answer, self.stance)
+            asks = Details(rep=rep, stance=self.stance, listener="student", moves=moves)
+            yield self.setting.cue(at + self.defended(exchange), "call", self.answer(exchange), details=asks)
         yield from self.after(exchange, at, rep)
         return at

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from cornercue.feed.table import Audience
-from cornercue.script.model import Drill, Include, Repeat, Step
-from cornercue.script.random_calls import Partner
-from cornercue.script.solo import Hold
+from cornercue.script.hold import Hold
+from cornercue.script.model import Drill, Include
+from cornercue.script.partner import Partner
+from cornercue.script.step import StepNode
 from cornercue.timing.phrasebook import Phrasebook
 
 
@@ -16,16 +17,17 @@ def partner_drills(drill: Drill) -> Iterator[Drill]:
     return (inner for inner, step in _all_steps(drill, drill.steps, set()) if isinstance(step, Partner))
 
 
-def _all_steps(drill: Drill, steps: Iterable[Step], seen: set[int]) -> Iterator[tuple[Drill, Step]]:
+def _all_steps(drill: Drill, steps: Iterable[StepNode], seen: set[int]) -> Iterator[tuple[Drill, StepNode]]:
     """Every step with the drill that it stands in."""
     for step in steps:
         yield drill, step
-        match step:
-            case Repeat():
-                yield from _all_steps(drill, step.steps, seen)
-            case Include() if id(step.include.drill) not in seen:
-                seen.add(id(step.include.drill))
-                yield from _all_steps(step.include.drill, step.include.drill.steps, seen)
+        if isinstance(step, Include):
+            included = step.include.drill
+            if id(included) not in seen:
+                seen.add(id(included))
+                yield from _all_steps(included, included.steps, seen)
+        elif inner := step.inner():
+            yield from _all_steps(drill, inner.steps, seen)
 
 
 def cautions(drill: Drill, book: Phrasebook) -> tuple[str, ...]:

@@ -8,11 +8,11 @@ and a tone, and the count-in is the last seconds of a rest where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
 
-from cornercue.timing.setting import GAP, Event, Horizon, Layout, Setting
+from cornercue.timing.setting import GAP, PLAIN, Details, Event, Horizon, Layout, Setting
 from cornercue.timing.timeline import Advice, Cue, CueKind, Span, Tone
 from cornercue.timing.tones import TONE_SECONDS
 
@@ -35,13 +35,17 @@ WARNED_FROM = 20.0
 
 @dataclass(frozen=True, slots=True)
 class Talk:
-    """Words outside work: they take the time they take. `once`: not again later in the same drill."""
+    """Words outside work: they take the time they take. `once`: not again later in the same drill.
+
+    `belongs` is for words that make no part of their own: they lie in the part that comes next, or in the last one.
+    """
 
     setting: Setting
     text: str
     kind: CueKind = "say"
     once: bool = False
-    more: tuple[tuple[str, Any], ...] = ()
+    details: Details = PLAIN
+    belongs: Literal["next", "last"] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +58,7 @@ class Pause:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """Work: `body(start, ready)` lays out what happens between the tones and returns the end.
+    """Work: `body(setting, start, ready)` lays out what happens between the tones and returns the end.
 
     `start` is when the work begins (its start tone sounds), `ready` when the voice is free. `once`: not again later in
     the same drill. `warned`: with a tone ten seconds before its end, where it is long enough.
@@ -62,7 +66,7 @@ class Work:
 
     setting: Setting
     label: str
-    body: Callable[[float, float], Layout]
+    body: Callable[[Setting, float, float], Layout]
     once: bool = False
     warned: bool = True
 
@@ -70,16 +74,15 @@ class Work:
 Segment = Talk | Pause | Work
 
 
-def lay(segments: Iterable[Segment]) -> Iterator[Event | Horizon]:
+def lay(run: Sequence[Segment]) -> Iterator[Event | Horizon]:
     """The segments in time, one after the other; events in no strict order, and after each segment how far they go."""
-    run = list(said_once(segments))
     now, tail, counted_in = LEAD_IN, 0.0, False
     index = 0
     while index < len(run):
         segment = run[index]
         index += 1
         if isinstance(segment, Pause):
-            talks = _talks_before_work(run, index)
+            talks = [ahead(talk) for talk in talks_before_work(run, index)]
             if not _fit_in_rest(segment, talks, tail):
                 now = yield from _talk(talks, now + tail if talks else now)
                 tail = 0.0 if talks else tail
@@ -105,19 +108,7 @@ def count_in(setting: Setting) -> tuple[list[Cue], float]:
     return counts, _count_seconds(setting, _count_words(setting))
 
 
-def said_once(segments: Iterable[Segment]) -> Iterator[Segment]:
-    """The segments without what was explained or walked through before."""
-    said: set[str] = set()
-    for segment in segments:
-        if isinstance(segment, Talk | Work) and segment.once:
-            words = segment.text if isinstance(segment, Talk) else segment.label
-            if words in said:
-                continue
-            said.add(words)
-        yield segment
-
-
-def _talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
+def talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
     """The talk between here and the next work; none where something else comes first."""
     talks: list[Talk] = []
     for segment in run[index:]:
@@ -128,9 +119,14 @@ def _talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
     return []
 
 
+def ahead(talk: Talk) -> Talk:
+    """The same words, said in a rest about what comes after it."""
+    return replace(talk, details=replace(talk.details, ahead=True))
+
+
 def _talk(talks: Sequence[Talk], at: float) -> Layout:
     for talk in talks:
-        cue = talk.setting.cue(at, talk.kind, talk.text, **dict(talk.more))
+        cue = talk.setting.cue(at, talk.kind, talk.text, details=talk.details)
         yield cue
         at = cue.end + 2 * GAP
     return at
@@ -195,10 +191,10 @@ def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_f
     end = max(start + pause.seconds, free + _count_seconds(setting, words))
     if end > start + pause.seconds + 1e-6:
         yield Advice(
-            setting.line, f"the rest of {pause.seconds:g} s is too short for its words; it lasts {end - start:.1f} s"
+            setting.line, f"the rest of {pause.seconds:g} s is too short for its words", f"it lasts {end - start:.1f} s"
         )
     yield from _counts(setting, words, end)
-    yield Span(start, end, "rest", "rest", setting.line, setting.block)
+    yield Span(start, end, "rest", "rest", setting.line, setting.part)
     if not work_follows:
         yield tone(setting, end, "end")
     return end
@@ -209,11 +205,11 @@ def _work(work: Work, start: float) -> Layout:
     setting = work.setting
     yield tone(setting, start, "start")
     body: list[Event] = []
-    end = yield from _kept(work.body(start, start + TONE_SECONDS["start"] + GAP), body)
+    end = yield from _kept(work.body(setting, start, start + TONE_SECONDS["start"] + GAP), body)
     if work.warned and end - start >= WARNED_FROM:
         cues = [event for event in body if isinstance(event, Cue)]
         yield tone(setting, _free_at(cues, end - WARNING_AHEAD, end), "warning")
-    yield Span(start, end, "work", work.label, setting.line, setting.block)
+    yield Span(start, end, "work", work.label, setting.line, setting.part)
     yield tone(setting, end, "end")
     return end
 
@@ -243,4 +239,4 @@ def _free_at(cues: Sequence[Cue], wanted: float, end: float) -> float:
 
 def tone(setting: Setting, at: float, name: Tone) -> Cue:
     """A tone that starts at `at`."""
-    return Cue(at, at + TONE_SECONDS[name], "tone", "", setting.line, setting.block, tone=name)
+    return Cue(at, at + TONE_SECONDS[name], "tone", "", setting.line, setting.part, tone=name)

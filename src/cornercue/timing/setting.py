@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from cornercue.feed.table import Audience
 from cornercue.script.model import Counting, Step
@@ -14,8 +13,9 @@ from cornercue.technique.table import PaceName
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.levelling import Ledger
 from cornercue.timing.pace import round_up
+from cornercue.timing.parts import Heading, shortened
 from cornercue.timing.phrasebook import MOST_COUNTED, Phrasebook, counted
-from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Span
+from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Listener, Part, PartKind, Span
 
 Seconds = Callable[[str, float], float]
 """How long a phrase takes to say at a rate, in seconds. Timing knows nothing else about voices."""
@@ -63,11 +63,29 @@ class Request:
 
 
 @dataclass(frozen=True, slots=True)
+class Details:
+    """What is known of a cue beside its words: where in the work it stands, and what it asks for. As in a `Cue`."""
+
+    set: int | None = None
+    rep: int | None = None
+    stance: Stance | None = None
+    angle: int | None = None
+    listener: Listener | None = None
+    due: float | None = None
+    moves: tuple[Action, ...] = ()
+    ahead: bool = False
+
+
+PLAIN = Details()
+
+
+@dataclass(frozen=True, slots=True)
 class Setting:
     """What is in force for a step.
 
     `written` is the stance that the script is written for: another one mirrors it. `place` names this
     occurrence of the step among all (steps and rounds on the way to it), so that each draws its own calls.
+    `heading` is the part that the step makes, or lies in; `part` is the index of the finest one, once it is numbered.
     `ledger` is one for the whole layout: partner rounds write in it what they call, in the order of time.
     `brief` leaves out what is explained and walked through.
     """
@@ -80,7 +98,6 @@ class Setting:
     numbers: bool
     book: Phrasebook
     seconds: Seconds
-    block: int
     line: int
     whom: Audience = "junior"
     place: str = ""
@@ -89,14 +106,28 @@ class Setting:
     counting: Counting = "english"
     ledger: Ledger = field(default_factory=Ledger)
     brief: bool = False
+    heading: Heading | None = None
+    part: int = 0
 
-    def cue(self, at: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
-        """A spoken cue that starts at `at`."""
-        return Cue(at, at + self.seconds(text, rate), kind, text, self.line, self.block, rate=rate, **more)
+    def cue(
+        self,
+        at: float,
+        kind: CueKind,
+        text: str,
+        rate: float = 1.0,
+        details: Details = PLAIN,
+        beat: float | None = None,
+    ) -> Cue:
+        """A spoken cue that starts at `at`, and is heard to fall at `beat` where that is known."""
+        return Cue(
+            at, at + self.seconds(text, rate), kind, text, self.line, self.part, rate=rate, beat=beat,
+            set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
+            due=details.due, moves=details.moves, ahead=details.ahead,
+        )  # fmt: skip
 
-    def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, **more: Any) -> Cue:
+    def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, details: Details = PLAIN) -> Cue:
         """A spoken cue that is heard to fall at `beat`: its sound starts that much sooner."""
-        return self.cue(beat - self.beat(text, rate), kind, text, rate, beat=beat, **more)
+        return self.cue(beat - self.beat(text, rate), kind, text, rate, details, beat)
 
     def beat_to_beat(self, words: Sequence[str], rate: float) -> float:
         """The least even interval (s) between the beats of these words, spoken in this order without overlap.
@@ -126,6 +157,23 @@ class Setting:
     def within(self, n: int) -> Setting:
         """The setting one level further in: the nth step, or the nth round."""
         return replace(self, place=f"{self.place}.{n}")
+
+    def opened(self, title: str, kind: PartKind, points: tuple[str, ...] = ()) -> Setting:
+        """The setting of a new part, within the one that is in hand."""
+        part = Part(shortened(title), kind, self.line, 0.0, 0.0, points=points)
+        return replace(self, heading=Heading(part, self.heading))
+
+    def divided(
+        self, kind: PartKind, number: int, count: int, title: str = "", stance: Stance | None = None
+    ) -> Setting:
+        """The setting of one of `count` parts that the one in hand falls into; it is called and looks like that one."""
+        if self.heading is None:
+            raise ValueError("there is no part to divide")
+        whole = self.heading.part
+        part = replace(
+            whole, title=shortened(title) or whole.title, kind=kind, number=number, count=count, stance=stance
+        )
+        return replace(self, heading=Heading(part, self.heading))
 
     def paced(self, pace: PaceName | float | None) -> Setting:
         """The setting with a step's own pace, unless the command line asked for one."""
@@ -169,6 +217,6 @@ def too_fast(setting: Setting, text: str, asked: float, used: float) -> Advice:
     enough = round_up(used, 0.1)
     return Advice(
         setting.line,
-        f"every {asked:g} s is too short for «{text}»: {used - asked:.2f} s were added; "
+        f"every {asked:g} s is too short for «{text}»: {used - asked:.2f} s were added",
         f"ask for `every: {enough:g} s` or more",
     )

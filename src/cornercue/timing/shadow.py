@@ -5,28 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from cornercue.script.random_calls import Shadow
+from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.pace import execution
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import Layout, Setting, actions, called
+from cornercue.timing.setting import Details, Layout, Setting, actions, called
+from cornercue.timing.stances import in_stances
 
 
 def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn, for the whole time asked for."""
-    setting = setting.paced(step.pace)
     book = setting.book
-    for stance in setting.stances:
-        if len(setting.stances) > 1:
-            yield Talk(setting, book.say(stance), more=(("stance", stance),))
-        yield Talk(setting, book.say("shadow", time=book.time(step.for_)))
-        yield Work(setting, book.say("shadow_label"), partial(_round, step, setting, stance))
+    title = book.say("shadow_label")
+    titles = dict.fromkeys(setting.stances, title)
+    for stance, here in in_stances(setting.paced(step.pace), "shadow", titles):
+        if len(titles) > 1:
+            yield Talk(here, book.say(stance), details=Details(stance=stance))
+        yield Talk(here, book.say("shadow", time=book.time(step.for_)))
+        yield Work(here, title, partial(_round, step, stance))
 
 
-def _round(step: Shadow, setting: Setting, stance: Stance, start: float, ready: float) -> Layout:
+def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     rng = stream(setting, stance)
     kinds = [Kind(moves) for moves in step.shadow]
 
@@ -40,9 +42,10 @@ def _round(step: Shadow, setting: Setting, stance: Stance, start: float, ready: 
         return busy(moves) + recovery(setting, step.between)
 
     def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
-        yield setting.cue(at, "call", text(moves), stance=stance, rep=rep, moves=actions(moves, stance))
+        asks = Details(stance=stance, rep=rep, moves=actions(moves, stance))
+        yield setting.cue(at, "call", text(moves), details=asks)
         if step.between:
-            yield setting.cue(at + busy(moves), "say", step.between, stance=stance, rep=rep)
+            yield setting.cue(at + busy(moves), "say", step.between, details=Details(stance=stance, rep=rep))
         return at
 
     longest = max(step.shadow, key=floor)

@@ -1,4 +1,4 @@
-"""The timeline as data: cues in order of start, with the spans of work and rest beneath them."""
+"""The timeline as data: its parts, cues in order of start, and the spans of work and rest beneath them."""
 
 from __future__ import annotations
 
@@ -6,9 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from cornercue.technique.sides import Stance
+
 CueKind = Literal["say", "call", "count", "tone", "rest"]
 Tone = Literal["start", "warning", "end"]
 Listener = Literal["student", "feeder"]
+PartKind = Literal[
+    "say", "rest", "combination", "exercise", "hold", "shadow", "partner", "repeat", "include", "round", "set", "stance"
+]
+"""The kinds of step, and what these fall into: a round of a repeat, a set, a stance of `stance: both`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +36,9 @@ class Cue:
 
     Times are seconds from the start of the track: `start` is the first audible sample, `end` the last.
     `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
-    student's left. `line` is the script's line, `block` the index of the top-level step.
-    `due` is when a prompted feed arrives and the student defends.
+    student's left. `line` is the script's line, `part` the index (from 0) of the finest part in which it lies.
+    `due` is when a prompted feed arrives and the student defends. `ahead` marks words about the next part that are said
+    in the rest before it.
     """
 
     start: float
@@ -39,17 +46,18 @@ class Cue:
     kind: CueKind
     text: str
     line: int
-    block: int
+    part: int
     tone: Tone | None = None
     rate: float = 1.0
     beat: float | None = None
     set: int | None = None
     rep: int | None = None
-    stance: Literal["orthodox", "southpaw"] | None = None
+    stance: Stance | None = None
     angle: int | None = None
     listener: Listener | None = None
     due: float | None = None
     moves: tuple[Action, ...] = ()
+    ahead: bool = False
 
     @property
     def hands(self) -> str:
@@ -64,7 +72,7 @@ class Cue:
             "kind": self.kind,
             "text": self.text,
             "line": self.line,
-            "block": self.block,
+            "part": self.part,
         }
         if self.rate != 1.0:
             data["rate"] = self.rate
@@ -75,6 +83,8 @@ class Cue:
             value = getattr(self, key)
             if value is not None:
                 data[key] = value
+        if self.ahead:
+            data["ahead"] = True
         if self.moves:
             data["moves"] = [move.as_data() for move in self.moves]
         return data
@@ -89,7 +99,7 @@ class Span:
     kind: Literal["work", "rest"]
     label: str
     line: int
-    block: int
+    part: int
 
     def as_data(self) -> dict[str, Any]:
         return {
@@ -98,21 +108,66 @@ class Span:
             "kind": self.kind,
             "label": self.label,
             "line": self.line,
-            "block": self.block,
+            "part": self.part,
         }
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a drill, from `start` to `end` in seconds, and the parts that it falls into.
+
+    `line` is the script's line. A round, a set and a stance know which of how many they are: `number`, from 1, of
+    `count`; a stance knows itself, too. `points` are what to look for in what is done here.
+    """
+
+    title: str
+    kind: PartKind
+    line: int
+    start: float
+    end: float
+    parts: tuple[Part, ...] = ()
+    number: int | None = None
+    count: int | None = None
+    stance: Stance | None = None
+    points: tuple[str, ...] = ()
+
+    def as_data(self) -> dict[str, Any]:
+        """The part as plain values, without what does not apply to it."""
+        data: dict[str, Any] = {
+            "title": self.title,
+            "kind": self.kind,
+            "line": self.line,
+            "start": round(self.start, 6),
+            "end": round(self.end, 6),
+        }
+        for key in ("number", "count", "stance"):
+            if getattr(self, key) is not None:
+                data[key] = getattr(self, key)
+        if self.parts:
+            data["parts"] = [part.as_data() for part in self.parts]
+        return data
+
+
+@dataclass(frozen=True, slots=True)
 class Advice:
-    """What the timing engine had to change, said to the instructor."""
+    """What the timing engine had to change, said to the instructor, and what to write instead, where it can tell."""
 
     line: int
     text: str
+    remedy: str = ""
+
+    @property
+    def told(self) -> str:
+        """Both, as one line."""
+        return f"{self.text}; {self.remedy}" if self.remedy else self.text
 
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """A whole drill laid out in time; `duration` is the end of its last cue, in seconds."""
+    """A whole drill laid out in time; `duration` is the end of its last cue, in seconds.
+
+    `parts` is the tree of what it is made of. Together they cover all of the time; cues and spans point to the finest.
+    """
 
     drill: str
     level: int
@@ -122,6 +177,7 @@ class Timeline:
     cues: tuple[Cue, ...]
     spans: tuple[Span, ...]
     advice: tuple[Advice, ...] = ()
+    parts: tuple[Part, ...] = ()
 
     def as_data(self) -> dict[str, Any]:
         """Plain values for JSON: the shape that `show --json` prints."""
@@ -131,6 +187,7 @@ class Timeline:
             "seed": self.seed,
             "voice": self.voice,
             "duration": round(self.duration, 6),
+            "parts": [part.as_data() for part in self.parts],
             "cues": [cue.as_data() for cue in self.cues],
             "spans": [span.as_data() for span in self.spans],
         }

@@ -61,7 +61,7 @@ BY_NAME: tuple[tuple[tuple[str, ...], Activity], ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Share:
     """So many seconds of one activity."""
 
     activity: Activity
@@ -72,16 +72,16 @@ class Part:
         return self.activity.met * self.seconds / 60
 
 
-def effort(timeline: Timeline) -> tuple[Part, ...]:
-    """The parts of a drill by activity, the longest first; together they are as long as it is."""
+def effort(timeline: Timeline) -> tuple[Share, ...]:
+    """The shares of a drill by activity, the longest first; together they are as long as it is."""
     seconds: dict[Activity, float] = {}
     work = stretches(timeline)
     for stretch in work:
         activity = activity_of(stretch)
         seconds[activity] = seconds.get(activity, 0.0) + stretch.seconds
     still = timeline.duration - sum(stretch.seconds for stretch in work)
-    parts = [Part(activity, time) for activity, time in {**seconds, STANDING: still}.items() if time > 0]
-    return tuple(sorted(parts, key=lambda part: -part.seconds))
+    shares = [Share(activity, time) for activity, time in {**seconds, STANDING: still}.items() if time > 0]
+    return tuple(sorted(shares, key=lambda share: -share.seconds))
 
 
 def activity_of(stretch: Stretch) -> Activity:
@@ -92,6 +92,6 @@ def activity_of(stretch: Stretch) -> Activity:
     return next((activity for words, activity in BY_NAME if any(word in name for word in words)), OTHER)
 
 
-def met_minutes(parts: Iterable[Part]) -> float:
+def met_minutes(shares: Iterable[Share]) -> float:
     """The effort as one number."""
-    return sum(part.met_minutes for part in parts)
+    return sum(share.met_minutes for share in shares)

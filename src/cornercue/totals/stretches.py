@@ -8,10 +8,15 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
+from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Cue, Span, Timeline
 
 Worker = Literal["left", "right", "both", "neither"]
 WORKERS: tuple[Worker, ...] = ("left", "right", "both", "neither")
+
+WorkKind = Literal["techniques", "hold", "exercise"]
+_KINDS: dict[str, WorkKind] = {"hold": "hold", "exercise": "exercise"}
+"""What is done in steps of these kinds; in all others techniques are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +25,7 @@ class Stretch:
 
     start: float
     end: float
-    kind: Literal["techniques", "hold", "exercise"]
+    kind: WorkKind
     side: Worker
     stance: Literal["orthodox", "southpaw"] | None
     label: str
@@ -33,9 +38,10 @@ class Stretch:
 def stretches(timeline: Timeline) -> tuple[Stretch, ...]:
     """All work, in order and without a gap inside a span: together as long as `timeline.total("work")`.
 
-    A call rules until the next one; before the first call of a span, what was announced for it does (the side
-    of a hold), or else that first call. Neighbours that are alike are one.
+    What kind of work it is, its part tells. A call rules until the next one; before the first call of a span, what was
+    announced for it does (the side of a hold), or else that first call. Neighbours that are alike are one.
     """
+    kinds = [leaf.work for leaf in finest(timeline.parts)]
     asking = [cue for cue in timeline.cues if cue.moves]
     starts = [cue.start for cue in asking]
     found: list[Stretch] = []
@@ -43,17 +49,17 @@ def stretches(timeline: Timeline) -> tuple[Stretch, ...]:
     for span in timeline.spans:
         if span.kind == "work":
             first, last = bisect_left(starts, span.start), bisect_left(starts, span.end)
-            found += _joined(_cut(span, asking[since:first], asking[first:last]))
+            kind = _KINDS.get(kinds[span.part], "techniques")
+            found += _joined(_cut(span, kind, asking[since:first], asking[first:last]))
             since = last
     return tuple(found)
 
 
-def _cut(span: Span, announced: Sequence[Cue], calls: Sequence[Cue]) -> Iterator[Stretch]:
+def _cut(span: Span, kind: WorkKind, announced: Sequence[Cue], calls: Sequence[Cue]) -> Iterator[Stretch]:
     ruling = [*announced[-1:], *calls]
     if not ruling:
-        yield Stretch(span.start, span.end, "exercise", "neither", None, span.label)
+        yield Stretch(span.start, span.end, kind, "neither", None, span.label)
         return
-    kind: Literal["techniques", "hold"] = "hold" if ruling[0].kind == "say" else "techniques"
     starts = [span.start, *(cue.start for cue in ruling[1:]), span.end]
     for cue, (start, end) in zip(ruling, pairwise(starts), strict=True):
         yield Stretch(start, end, kind, side_of(cue), cue.stance, span.label)

@@ -11,7 +11,7 @@ from typing import Any
 from cornercue.durations import clock
 from cornercue.technique.table import TECHNIQUES, Technique
 from cornercue.timing.timeline import Action, Cue, Timeline
-from cornercue.totals.effort import Part, effort, met_minutes
+from cornercue.totals.effort import Share, effort, met_minutes
 from cornercue.totals.stretches import WORKERS, stretches
 
 NOT_FOR_JUNIORS = "no estimate for juniors: the tables that it would come from are for adults"
@@ -39,7 +39,7 @@ class Summary:
     defences: Mapping[str, int]
     called: Mapping[str, int]
     by_side: Mapping[str, float]
-    effort: tuple[Part, ...]
+    effort: tuple[Share, ...]
 
     def as_data(self) -> dict[str, Any]:
         """Plain values for JSON."""
@@ -101,20 +101,20 @@ def _repetitions(cues: Iterable[Cue]) -> int:
     return sum(repetition is not None for repetition, _ in groupby(heard))
 
 
-def _effort_data(parts: tuple[Part, ...]) -> dict[str, Any]:
-    if not parts:
+def _effort_data(shares: tuple[Share, ...]) -> dict[str, Any]:
+    if not shares:
         return {"met_minutes": None, "reason": NOT_FOR_JUNIORS}
     rows = [
         {
-            "code": part.activity.code,
-            "table": part.activity.table,
-            "met": part.activity.met,
-            "name": part.activity.name,
-            "seconds": round(part.seconds, 3),
+            "code": share.activity.code,
+            "table": share.activity.table,
+            "met": share.activity.met,
+            "name": share.activity.name,
+            "seconds": round(share.seconds, 3),
         }
-        for part in parts
+        for share in shares
     ]
-    return {"met_minutes": round(met_minutes(parts), 1), "parts": rows}
+    return {"met_minutes": round(met_minutes(shares), 1), "parts": rows}
 
 
 def lines(summary: Summary) -> Iterator[str]:

@@ -14,10 +14,6 @@ from cornercue.timing.timeline import Cue, Timeline
 from cornercue.track.tone_samples import tone_samples
 from cornercue.voice.clip import Clip
 
-__all__ = [
-    "BLOCK", "COLUMNS", "SAMPLE_RATE", "Channels", "ClipOf", "Samples", "blocks", "total_frames",
-]  # With the words that a player needs, which knows nothing of voices.
-
 ClipOf = Callable[[str, float], Clip]
 """(words, rate) -> the clip of these words, spoken `rate` times as fast as normal."""
 

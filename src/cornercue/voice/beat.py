@@ -33,7 +33,7 @@ LOUD, ALIKE = 0.2, 0.9
 """The least level and the least likeness of spectra (a cosine) that still are the vowel. Chosen on the counts one to
 ten of both voices, where 0.2 to 0.3 and 0.85 to 0.9 do equally well; tested on other words too."""
 
-Floats = npt.NDArray[np.float64]
+Amplitudes = npt.NDArray[np.float64]
 
 
 def beat_of(samples: npt.NDArray[np.int16], rate: int) -> float:
@@ -46,7 +46,7 @@ def beat_of(samples: npt.NDArray[np.int16], rate: int) -> float:
     return float((other[-1] + 1) * STEP) if len(other) else 0.0
 
 
-def _bands(samples: npt.NDArray[np.int16], rate: int) -> Floats:
+def _bands(samples: npt.NDArray[np.int16], rate: int) -> Amplitudes:
     """Amplitudes, shape (looks, bands), each look centred on its moment; tilted up 6 dB an octave, as speech falls."""
     width = round(WINDOW * rate)
     padded = np.pad(samples.astype(np.float64), (width // 2, width))
@@ -59,7 +59,7 @@ def _bands(samples: npt.NDArray[np.int16], rate: int) -> Floats:
     return np.asarray(np.sqrt(tilted**2 @ of_band))
 
 
-def _first_vowel(level: Floats) -> int:
+def _first_vowel(level: Amplitudes) -> int:
     """The look at the loudest moment of the first strong syllable."""
     half = round(SYLLABLE / STEP / 2)
     window = np.hanning(2 * half + 3)[1:-1]

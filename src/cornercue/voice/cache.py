@@ -63,7 +63,7 @@ class Cache:
         return self._folder / f"{key}.clip"
 
 
-def key_of(*facts: object) -> str:
+def digest_of(*facts: object) -> str:
     """The name of an entry made from these facts, in hexadecimal."""
     return hashlib.sha256(repr(facts).encode()).hexdigest()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sysconfig
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from importlib import metadata
 from importlib.util import find_spec
@@ -54,3 +54,18 @@ def _shipped() -> Library:
     return Library(
         folder / "libespeak-ng.so", folder / "espeak-ng-data", f"espeakng-loader {metadata.version('espeakng-loader')}"
     )
+
+
+def data_of(library: Library) -> Path:
+    """Where a library has its data: as it says, beside it, or in /usr/share (Debian; Fedora and others)."""
+    beside = library.path.with_name("espeak-ng-data")
+    return library.data or (beside if beside.is_dir() else Path("/usr/share/espeak-ng-data"))
+
+
+def languages_in(data: Path) -> Iterator[str]:
+    """The codes of the languages that espeak-ng's data folder has voices for, dialects as their language."""
+    for path in (data / "lang").rglob("*"):
+        if path.is_file():
+            words = path.read_text(encoding="utf-8", errors="replace").split()
+            if "language" in words[:-1]:
+                yield words[words.index("language") + 1].partition("-")[0]

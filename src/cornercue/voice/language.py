@@ -7,7 +7,7 @@ from collections.abc import Callable
 from functools import cached_property
 
 from cornercue.errors import MachineLacks
-from cornercue.voice.source import Recording, Voice
+from cornercue.voice.voice import RawSound, Voice, VoiceDescription
 
 SCRIPTS = {"ko": re.compile(r"[\u1100-\u11ff\u3130-\u318f\uac00-\ud7a3]"), "ja": re.compile(r"[\u3041-\u30ff]")}
 """Hangul (jamo and syllables) and the kana, by their Unicode blocks."""
@@ -18,7 +18,7 @@ def language_of(text: str) -> str | None:
     return next((code for code, script in SCRIPTS.items() if script.search(text)), None)
 
 
-class Routed:
+class VoiceByLanguage:
     """A voice of one language, with another voice for the phrases that are in Korean or Japanese."""
 
     def __init__(self, voice: Voice, language: str, other: Callable[[], Voice]) -> None:
@@ -36,11 +36,16 @@ class Routed:
             return self._voice.identity
 
     @property
+    def description(self) -> VoiceDescription:
+        """That of the voice itself."""
+        return self._voice.description
+
+    @property
     def at_once(self) -> int:
         """As many as the voice itself."""
         return self._voice.at_once
 
-    def say(self, text: str, rate: float) -> Recording:
+    def say(self, text: str, rate: float) -> RawSound:
         """`text` by the voice that speaks its language. Raises InputFault, MachineLacks."""
         needed = language_of(text)
         own = needed is None or self._language.startswith(needed)

@@ -12,7 +12,7 @@ from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
 from cornercue.voice.loudness import Sound, integrated_loudness, quick_size
-from cornercue.voice.source import Recording
+from cornercue.voice.voice import RawSound
 
 LOUDNESS = -18.0
 """LUFS. Speech: AES TD1008 (2021), secondary copy."""
@@ -47,7 +47,7 @@ NEAR, PASSES = 0.1, 5
 """Limiting takes a little loudness away: levelling is repeated until it is this near (LU), or so many times."""
 
 
-def clip_from(text: str, recording: Recording) -> Clip:
+def clip_from(text: str, recording: RawSound) -> Clip:
     """The recording of `text` as a clip. Raises InputFault where it holds no sound."""
     sound = _at_clip_rate(recording)
     loudest = loudest_rms(sound)
@@ -57,7 +57,7 @@ def clip_from(text: str, recording: Recording) -> Clip:
     return Clip(text, np.round(sound * 32767).astype(np.int16))
 
 
-def _at_clip_rate(recording: Recording) -> Sound:
+def _at_clip_rate(recording: RawSound) -> Sound:
     if recording.rate == SAMPLE_RATE:
         return recording.samples.astype(np.float64)
     import soxr  # type: ignore[import-untyped]  # it ships no types

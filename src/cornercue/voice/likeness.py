@@ -87,7 +87,7 @@ def _mel_bands(size: int) -> Matrix:
     return bands
 
 
-def alike(voice: Sequence[Matrix]) -> Matrix:
+def normalised(voice: Sequence[Matrix]) -> Matrix:
     """The pieces of one voice at one length, its mean and spread taken out: shape (pieces, FRAMES, 2 × CEPSTRA).
 
     The second half are the changes from frame to frame. Higher cepstra, which differ most between voices, weigh less.
@@ -128,14 +128,14 @@ def costs(pieces: Sequence[Matrix], references: Sequence[Matrix], lengths: Matri
     """
     n, m = len(pieces), len(references)
     near = np.abs(np.arange(n)[:, None] - np.arange(m)) <= BAND + abs(n - m)
-    return _judged(alike(pieces), alike(references), near, lengths, wanted)
+    return _judged(normalised(pieces), normalised(references), near, lengths, wanted)
 
 
 def repeats(pieces: Sequence[Matrix], lengths: Matrix) -> Matrix:
     """What it costs to take piece i for the same words as piece j before it, by the voice's own likeness."""
     n = len(pieces)
     behind = np.arange(n)[:, None] - np.arange(n)
-    itself = alike(pieces)
+    itself = normalised(pieces)
     return _judged(itself, itself, (behind > 0) & (behind <= BAND), lengths, lengths)
 
 

@@ -13,17 +13,18 @@ import stat
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import cached_property
 from importlib import metadata
 from importlib.util import find_spec
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from cornercue.errors import InputFault, MachineLacks
-from cornercue.voice.source import Recording
+from cornercue.voice.voice import RawSound, VoiceDescription
 
 if TYPE_CHECKING:
     from piper import PiperVoice
@@ -63,6 +64,15 @@ def shipped() -> Path:
     return Path(package.origin).parent / MODEL
 
 
+@dataclass(frozen=True, slots=True)
+class ModelFacts:
+    """What the file beside a model says: the language in English, espeak-ng's code for it, and all that Piper reads."""
+
+    language: str
+    code: str
+    written: dict[str, object]
+
+
 class NaturalVoice:
     """Speaks with one Piper voice file, FILE.onnx with FILE.onnx.json beside it."""
 
@@ -70,8 +80,9 @@ class NaturalVoice:
         """Look at the files of `model`, by default of the extra's voice. Raises InputFault, MachineLacks."""
         if any(find_spec(name) is None for name in ENGINE):
             raise MachineLacks(f"Piper, which speaks with such a voice, is not installed: {INSTALL}")
+        self._own = model is None
         self._model = model or shipped()
-        self._config = _config(self._model)
+        self._facts = _facts(self._model)
         self._lock = Lock()
         self._closed = False
 
@@ -82,22 +93,22 @@ class NaturalVoice:
         return f"natural; {versions}; pace {UNHURRIED}; {_digest(self._model)}"
 
     @property
-    def language(self) -> str:
-        """The language in English, as the voice file names it."""
-        named = self._config.get("language")
-        return language_of(named) if isinstance(named, dict) else str(self._config["espeak"]["voice"])
+    def description(self) -> VoiceDescription:
+        """The language as the voice file names it."""
+        own = "Piper with the voice Joe, from the extra `natural`"
+        return VoiceDescription(self._facts.language, own if self._own else f"Piper with {self._model}")
 
     @property
     def code(self) -> str:
         """The language's code as espeak-ng has it, such as `en-us`."""
-        return str(self._config["espeak"]["voice"])
+        return self._facts.code
 
     @property
     def at_once(self) -> int:
         """A phrase a core, four at most."""
         return min(4, os.cpu_count() or 1)
 
-    def say(self, text: str, rate: float) -> Recording:
+    def say(self, text: str, rate: float) -> RawSound:
         """`text` at `rate` times the voice's own pace, the same each time. Raises InputFault, MachineLacks."""
         from piper import SynthesisConfig
 
@@ -109,7 +120,7 @@ class NaturalVoice:
             sentences = [chunk.audio_float_array for chunk in voice.synthesize(text, pace)]
         except Exception as fault:  # a network that is no voice fails in as many ways as there are networks
             raise InputFault(f"{self._model}: this voice cannot say “{text[:60]}” ({_brief(fault)}).") from fault
-        return Recording(np.concatenate([np.zeros(0, np.float32), *sentences]), voice.config.sample_rate)
+        return RawSound(np.concatenate([np.zeros(0, np.float32), *sentences]), voice.config.sample_rate)
 
     def _loaded(self) -> PiperVoice:
         with self._lock:
@@ -132,7 +143,7 @@ class NaturalVoice:
             settings.intra_op_num_threads = settings.inter_op_num_threads = 1
             settings.log_severity_level = 4
             try:
-                config = PiperConfig.from_dict(self._config)
+                config = PiperConfig.from_dict(self._facts.written)
                 session = onnxruntime.InferenceSession(str(self._model), settings, providers=["CPUExecutionProvider"])
             except Exception as fault:  # onnxruntime has an exception of its own for each kind of damage
                 raise InputFault(f"{self._model}: this is no whole Piper voice ({_brief(fault)}).") from fault
@@ -143,28 +154,31 @@ class NaturalVoice:
         self._closed = True
 
 
-def language_of(named: dict[str, Any]) -> str:
-    """A voice file's language and country, in English."""
-    parts = [str(named[key]) for key in ("name_english", "country_english") if named.get(key)]
-    return ", ".join(parts) or str(named.get("code", "not named"))
-
-
-def _config(model: Path) -> dict[str, Any]:
+def _facts(model: Path) -> ModelFacts:
     """What lies beside the model, after a look at both. Raises InputFault."""
     _check(model, LARGEST)
     beside = model.with_name(f"{model.name}.json")
     _check(beside, LARGEST_CONFIG)
     try:
-        config = json.loads(beside.read_text(encoding="utf-8"))
-        rate, kind = config["audio"]["sample_rate"], config.get("phoneme_type", "espeak")
-        whole = isinstance(rate, int) and 8_000 <= rate <= 48_000 and isinstance(config["espeak"]["voice"], str)
+        written = json.loads(beside.read_text(encoding="utf-8"))
+        rate, code = written["audio"]["sample_rate"], written["espeak"]["voice"]
+        kind = written.get("phoneme_type", "espeak")
+        whole = isinstance(rate, int) and 8_000 <= rate <= 48_000 and isinstance(code, str)
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         whole = False
     if not whole:
         raise InputFault(f"{beside}: this does not describe a Piper voice; fetch it again from where it came from.")
     if kind not in WRITTEN_AS:
         raise InputFault(f"{beside}: this voice needs parts that are not here (it reads words as {kind}).")
-    return dict(config)
+    return ModelFacts(_language(written.get("language"), code), code, dict(written))
+
+
+def _language(named: object, code: str) -> str:
+    """A voice file's language and country in English; its code where it names none."""
+    if not isinstance(named, dict):
+        return code
+    parts = [str(named[key]) for key in ("name_english", "country_english") if named.get(key)]
+    return ", ".join(parts) or str(named.get("code", "not named"))
 
 
 def _check(path: Path, largest: int) -> None:

@@ -7,22 +7,22 @@ import os
 import re
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import astuple, dataclass
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
 from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE, Samples
-from cornercue.voice.cache import key_of
+from cornercue.voice.cache import digest_of
 from cornercue.voice.clip import Clip
 from cornercue.voice.reading_sheet import spoken_key
-from cornercue.voice.speech import Phrase, Speech
 
 INDEX = "pack.json"
 VERSION = 1
+"""Of the index. Higher where a reader of an older version would read a pack wrongly."""
+
 MOST, LARGEST_INDEX, LARGEST_CLIP, LONGEST_CLIP = 5000, 2_000_000, 6_000_000, 60.0
 """Phrases, bytes of the index, bytes of a sound file and seconds of one, at most."""
 
@@ -33,7 +33,7 @@ _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,60}\.(flac|wav)")
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class PackEntry:
     """One phrase of a pack: its file in the folder, its length, and what was wrong with the recording."""
 
     text: str
@@ -52,14 +52,14 @@ class Pack:
         self._samples: dict[str, Samples] = {}
 
     @property
-    def entries(self) -> Mapping[str, Entry]:
+    def entries(self) -> Mapping[str, PackEntry]:
         """Every phrase by its bare words."""
         return self._entries
 
     @property
     def identity(self) -> str:
         """What tells this pack from every other."""
-        return "pack " + key_of(*self._entries.values())[:16]
+        return "pack " + digest_of(*map(astuple, self._entries.values()))[:16]
 
     def has(self, text: str) -> bool:
         """Whether the pack can say `text`, whole or joined from parts."""
@@ -88,53 +88,7 @@ class Pack:
         return self._samples[key]
 
 
-class PackSpeech(Speech):
-    """Speech from a pack; another voice speaks what the pack lacks. A recorded phrase has one rate: its own."""
-
-    def __init__(self, folder: Path, fallback: Callable[[], Speech]) -> None:
-        """The fallback is not opened before a phrase is lacking. Raises InputFault."""
-        self.name = str(folder)
-        self.pack = Pack(folder)
-        self._open = fallback
-        self._other: Speech | None = None
-        self._clips: dict[Phrase, Clip] = {}
-
-    @property
-    def identity(self) -> str:
-        """What tells this pack, with its fallback, from every other voice."""
-        return f"{self.pack.identity}; {self._fallback().identity}"
-
-    def clip(self, text: str, rate: float = 1.0) -> Clip:
-        """`text` as recorded, at whatever rate, else from the fallback. Raises InputFault, MachineLacks."""
-        if (text, 1.0) not in self._clips:
-            samples = self.pack.samples(text)
-            if samples is None:
-                return self._fallback().clip(text, rate)
-            self._clips[text, 1.0] = Clip(text, samples)
-        return self._clips[text, 1.0]
-
-    def beat(self, text: str, rate: float = 1.0) -> float:
-        """Seconds from the start of `clip` to the moment at which it is heard to fall."""
-        return self.clip(text, rate).beat if self.pack.has(text) else self._fallback().beat(text, rate)
-
-    def warm(self, phrases: Iterable[Phrase], progress: Callable[[int, int], None] | None = None) -> None:
-        """Make what the pack lacks. Raises InputFault, MachineLacks."""
-        lacking = [phrase for phrase in phrases if not self.pack.has(phrase[0])]
-        if lacking:
-            self._fallback().warm(lacking, progress)
-
-    def _fallback(self) -> Speech:
-        if self._other is None:
-            self._other = self._open()
-        return self._other
-
-    def close(self) -> None:
-        """End the fallback's processes."""
-        if self._other is not None:
-            self._other.close()
-
-
-def read_index(folder: Path) -> list[Entry]:
+def read_index(folder: Path) -> list[PackEntry]:
     """The entries of a pack's index. Raises InputFault."""
     path = folder / INDEX
     if path.exists() and not path.is_file():  # reading a pipe would never end
@@ -148,16 +102,28 @@ def read_index(folder: Path) -> list[Entry]:
         raise InputFault(f"{path} is too large for the index of a pack.")
     try:
         data = json.loads(content)
-        listed = data["phrases"] if data["cornercue pack"] == VERSION else None
+        _check_version(data.get("version", 1), folder)
+        listed = data["phrases"]
         if not isinstance(listed, list) or not listed or len(listed) > MOST:
             raise ValueError
         entries = [_entry(one, folder) for one in listed]
-    except (ValueError, KeyError, TypeError, RecursionError):
-        raise InputFault(f"{path} is damaged, or of another version: import the recording again.") from None
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        raise InputFault(f"{path} is damaged: import the recording again.") from None
     return entries
 
 
-def _entry(data: Any, folder: Path) -> Entry:
+def _check_version(version: object, folder: Path) -> None:
+    """What the index says of itself; the first packs said nothing, and are of version 1."""
+    if type(version) is not int or version < 1:
+        raise ValueError
+    if version > VERSION:
+        raise InputFault(
+            f"{folder} was made by a newer Cornercue: it is a pack of version {version}, and this one reads packs "
+            f"up to version {VERSION}. Bring Cornercue up to date, or import the recording again here."
+        )
+
+
+def _entry(data: dict[str, object], folder: Path) -> PackEntry:
     text, file, frames, flaws = data["text"], data["file"], data["frames"], data.get("flaws", [])
     if not (isinstance(text, str) and isinstance(file, str) and type(frames) is int and isinstance(flaws, list)):
         raise ValueError
@@ -166,10 +132,10 @@ def _entry(data: Any, folder: Path) -> Entry:
         raise InputFault(
             f"{folder}: the pack names the file “{file[:60]}”, which is not one of its own; do not use it."
         )
-    return Entry(text, file, frames, tuple(map(str, flaws)))
+    return PackEntry(text, file, frames, tuple(map(str, flaws)))
 
 
-def read_clip(folder: Path, entry: Entry) -> Samples:
+def read_clip(folder: Path, entry: PackEntry) -> Samples:
     """The samples of one phrase. Raises InputFault where its file is not what the index says."""
     import soundfile
 
@@ -218,7 +184,7 @@ def _fill(folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]]) -> None:
         name = f"{number:04}.flac"
         soundfile.write(folder / name, clip.samples, SAMPLE_RATE, subtype="PCM_16")
         listed.append({"text": clip.text, "file": name, "frames": len(clip.samples), "flaws": list(flaws)})
-    index = json.dumps({"cornercue pack": VERSION, "phrases": listed}, ensure_ascii=False, indent=1)
+    index = json.dumps({"version": VERSION, "phrases": listed}, ensure_ascii=False, indent=1)
     (folder / INDEX).write_text(index + "\n", encoding="utf-8")
     folder.chmod(0o755)
 

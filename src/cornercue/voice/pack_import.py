@@ -13,8 +13,8 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
 from cornercue.voice.likeness import costs, features, is_voiced, power, repeats
 from cornercue.voice.match import Matching, match
-from cornercue.voice.reading_sheet import Line
-from cornercue.voice.recording import Piece, Sound, background, pieces
+from cornercue.voice.reading_sheet import SheetLine
+from cornercue.voice.recording import Piece, Recording, background, pieces
 
 TOO_MANY = 0.34
 """Share of lines not found above which the recording is taken for one of something else."""
@@ -27,7 +27,7 @@ ADVICE = {
 
 
 @dataclass(frozen=True, eq=False)
-class Takes:
+class PackImport:
     """What was found: clips, each with its flaws, and sentences in the order of the sheet; `faults` is how many lines
     are lacking or flawed."""
 
@@ -36,7 +36,9 @@ class Takes:
     faults: int
 
 
-def takes(sound: Sound, lines: Sequence[Line], reference: Callable[[str], Clip], sure: bool = False) -> Takes:
+def import_recording(
+    sound: Recording, lines: Sequence[SheetLine], reference: Callable[[str], Clip], sure: bool = False
+) -> PackImport:
     """Splits, matches and levels a recording; `reference` speaks a line in another voice. Raises InputFault.
 
     With `sure` nothing is left out for doubt.
@@ -57,10 +59,10 @@ def takes(sound: Sound, lines: Sequence[Line], reference: Callable[[str], Clip],
         if piece is not None
     ]
     faults = len(lines) - sum(not flaws for _, flaws in clips)
-    return Takes(clips, list(_report(lines, said, found)), faults)
+    return PackImport(clips, list(_report(lines, said, found)), faults)
 
 
-def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip], sure: bool = False) -> Matching:
+def matched(sound: Recording, said: Sequence[Piece], references: Sequence[Clip], sure: bool = False) -> Matching:
     """Which piece is which phrase."""
     room = background(sound, list(said))
     noise = np.median(power(room), axis=0) if len(room) else 0.0
@@ -74,7 +76,7 @@ def matched(sound: Sound, said: Sequence[Piece], references: Sequence[Clip], sur
     return match(cost, repeats(mine, lengths), repeats(others, wanted), voiced, sure)
 
 
-def _report(lines: Sequence[Line], said: Sequence[Piece], found: Matching) -> Iterator[str]:
+def _report(lines: Sequence[SheetLine], said: Sequence[Piece], found: Matching) -> Iterator[str]:
     """A sentence for everything that is not as it should be, in the order of the sheet, then the noises."""
     unsure, again = dict(found.unsure), dict(found.again)
     for at, line in enumerate(lines):

@@ -14,7 +14,7 @@ from threading import Event, Timer
 
 from cornercue.voice.espeak import Library
 from cornercue.voice.language import language_of
-from cornercue.voice.source import Recording
+from cornercue.voice.voice import RawSound
 
 PROGRAM = str(Path(__file__).with_name("worker.py"))
 
@@ -23,11 +23,11 @@ class NoSound(Exception):
     """The worker could not speak the phrase; `str()` says why."""
 
 
-class TookTooLong(Exception):
+class Overtime(Exception):
     """The worker was ended because it did not answer in time."""
 
 
-class Worker:
+class VoiceProcess:
     """A running `worker.py`, with a folder of its own for the sound files."""
 
     def __init__(self, library: Library | None) -> None:
@@ -51,8 +51,8 @@ class Worker:
             start_new_session=True,
         )
 
-    def say(self, text: str, wpm: int, patience: float) -> Recording:
-        """`text` in its language at `wpm` words a minute, within `patience` seconds. Raises NoSound or TookTooLong."""
+    def say(self, text: str, wpm: int, patience: float) -> RawSound:
+        """`text` in its language at `wpm` words a minute, within `patience` seconds. Raises NoSound or Overtime."""
         path = Path(self._folder.name, "phrase.wav")
         answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language_of(text)}, patience)
         if "error" in answer:
@@ -83,7 +83,7 @@ class Worker:
         finally:
             timer.cancel()
         if not line and late.is_set():
-            raise TookTooLong
+            raise Overtime
         answer: dict[str, str] = json.loads(line or '{"error": "the voice process ended early"}')
         return answer
 
@@ -103,7 +103,7 @@ class Worker:
         self._folder.cleanup()
 
 
-def _read(path: Path) -> Recording:
+def _read(path: Path) -> RawSound:
     """The sound file that a speech driver wrote, whatever its format. Raises NoSound."""
     import soundfile
 
@@ -111,4 +111,4 @@ def _read(path: Path) -> Recording:
         samples, rate = soundfile.read(path, dtype="float32", always_2d=True)
     except soundfile.LibsndfileError as fault:
         raise NoSound(f"its sound file cannot be read ({fault})") from fault
-    return Recording(samples.mean(axis=1), rate)
+    return RawSound(samples.mean(axis=1), rate)

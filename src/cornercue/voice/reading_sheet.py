@@ -30,7 +30,7 @@ _LINE = re.compile(r"(\d{1,5})[.)]\s+(.*\S)\s*")
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SheetLine:
     """One phrase of a sheet; `number` is the one printed before it."""
 
     number: int
@@ -65,7 +65,7 @@ def sheet_of(groups: Iterable[tuple[str, Iterable[str]]]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def lines_of(text: str) -> tuple[Line, ...]:
+def sheet_lines(text: str) -> tuple[SheetLine, ...]:
     """The phrases of a sheet. Raises InputFault at the first line that is none."""
     lines = tuple(_lines(text))
     if not lines:
@@ -73,7 +73,7 @@ def lines_of(text: str) -> tuple[Line, ...]:
     return lines
 
 
-def _lines(text: str) -> Iterator[Line]:
+def _lines(text: str) -> Iterator[SheetLine]:
     before, seen = 0, dict[str, int]()
     for at, written in enumerate(text.splitlines(), 1):
         if not written.strip() or written.lstrip().startswith("#"):
@@ -81,7 +81,7 @@ def _lines(text: str) -> Iterator[Line]:
         found = _LINE.fullmatch(written.strip())
         if not found:
             raise InputFault(f"Line {at} of the sheet is no phrase: “{written.strip()[:60]}”; write it as `1. jab`.")
-        line = Line(int(found[1]), plain(found[2]))
+        line = SheetLine(int(found[1]), plain(found[2]))
         if line.number <= before:
             raise InputFault(f"Line {at} of the sheet has the number {line.number} after {before}: numbers must rise.")
         twin = seen.setdefault(spoken_key(line.text), line.number)
@@ -93,7 +93,7 @@ def _lines(text: str) -> Iterator[Line]:
         yield line
 
 
-def read_sheet(path: Path) -> tuple[Line, ...]:
+def read_sheet(path: Path) -> tuple[SheetLine, ...]:
     """The phrases of a sheet's file. Raises InputFault."""
     try:
         with path.open("rb") as file:
@@ -103,7 +103,7 @@ def read_sheet(path: Path) -> tuple[Line, ...]:
     if len(content) > LARGEST:
         raise InputFault(f"{path} is too large for a reading sheet.")
     try:
-        return lines_of(content.decode("utf-8-sig"))
+        return sheet_lines(content.decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise InputFault(f"{path} is not text: give the sheet that `cornercue voice sheet` wrote.") from None
     except InputFault as fault:

@@ -17,7 +17,7 @@ import numpy.typing as npt
 from cornercue.errors import InputFault
 from cornercue.quiet_libraries import quiet_stderr
 from cornercue.sound import SAMPLE_RATE
-from cornercue.voice.source import Floats, Recording
+from cornercue.voice.voice import Floats, RawSound
 
 LARGEST, LONGEST = 300_000_000, 90 * 60.0
 """Bytes and seconds of the largest recording that is read."""
@@ -57,7 +57,7 @@ Levels = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
-class Sound:
+class Recording:
     """A whole recording, mono at `SAMPLE_RATE`; `clipped` holds the seconds at which peaks were cut off."""
 
     samples: Floats
@@ -78,12 +78,12 @@ class Piece:
         """How long it lasts."""
         return self.end - self.start
 
-    def recording(self) -> Recording:
+    def recording(self) -> RawSound:
         """The piece as a voice would give it."""
-        return Recording(self.samples, SAMPLE_RATE)
+        return RawSound(self.samples, SAMPLE_RATE)
 
 
-def read_sound(path: Path) -> Sound:
+def read_recording(path: Path) -> Recording:
     """A recording from a WAV, FLAC, Ogg or MP3 file, block by block. Raises InputFault."""
     import soundfile
 
@@ -97,7 +97,7 @@ def read_sound(path: Path) -> Sound:
         with quiet_stderr(), soundfile.SoundFile(path) as file:
             if file.frames > LONGEST * file.samplerate:
                 raise InputFault(f"{path} lasts longer than {LONGEST / 60:.0f} minutes: record in parts.")
-            return _sound(file)
+            return _read(file)
     except OSError as fault:
         raise InputFault(f"{path}: the recording cannot be read ({fault.strerror}).") from None
     except soundfile.SoundFileError:
@@ -114,7 +114,7 @@ def _check_whole(path: Path, size: int) -> None:
             raise InputFault(f"{path} was cut short: {size} of {told + 8} bytes are there. Copy it again.")
 
 
-def _sound(file: object) -> Sound:
+def _read(file: object) -> Recording:
     import soundfile
     import soxr  # type: ignore[import-untyped]  # it ships no types
 
@@ -130,7 +130,7 @@ def _sound(file: object) -> Sound:
     if done < file.frames and file.format in ("WAV", "FLAC"):
         raise InputFault(f"{file.name} was cut short: {done} of {file.frames} frames are there. Copy it again.")
     parts.append(stream.resample_chunk(np.zeros(0, np.float32), last=True))
-    return Sound(np.concatenate(parts), np.concatenate([np.zeros(0), *clipped]))
+    return Recording(np.concatenate(parts), np.concatenate([np.zeros(0), *clipped]))
 
 
 def _flat(peaks: Floats) -> npt.NDArray[np.int64]:
@@ -158,7 +158,7 @@ def noise_floor(level: Levels) -> Levels:
     return np.interp(np.arange(len(level)), at, floor)
 
 
-def pieces(sound: Sound) -> list[Piece]:
+def pieces(sound: Recording) -> list[Piece]:
     """What was said, in order, split at the silences. Raises InputFault where there is no speech to be found."""
     level = levels(sound.samples)
     if len(level) < round(0.3 / HOP):
@@ -203,14 +203,14 @@ def _level_flaws(top: float, usual: float, floor: float) -> tuple[str, ...]:
     return ("too noisy",) if top - floor < NOISY else ()
 
 
-def _piece(sound: Sound, span: tuple[int, int], flaws: tuple[str, ...]) -> Piece:
+def _piece(sound: Recording, span: tuple[int, int], flaws: tuple[str, ...]) -> Piece:
     start, end = span[0] * HOP, span[1] * HOP
     first, last = round((start - ROUND) * SAMPLE_RATE), round((end + ROUND) * SAMPLE_RATE)
     cut = np.any((sound.clipped >= start) & (sound.clipped <= end))
     return Piece(start, end, sound.samples[max(0, first) : last], (("clipped",) if cut else ()) + flaws)
 
 
-def background(sound: Sound, said: list[Piece]) -> Floats:
+def background(sound: Recording, said: list[Piece]) -> Floats:
     """The longest pause between two pieces, for what the room sounds like."""
     edges = [(a.end, b.start) for a, b in pairwise(said)]
     start, end = max(edges, key=lambda edge: edge[1] - edge[0], default=(0.0, 0.0))

@@ -11,10 +11,10 @@ from pathlib import Path
 from threading import Lock
 
 from cornercue.errors import MachineLacks
-from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, find_library
+from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, data_of, find_library, languages_in
 from cornercue.voice.language import SCRIPTS
-from cornercue.voice.process import NoSound, TookTooLong, Worker
-from cornercue.voice.source import Recording
+from cornercue.voice.process import NoSound, Overtime, VoiceProcess
+from cornercue.voice.voice import RawSound, VoiceDescription
 
 WORDS_PER_MINUTE = 165
 """The normal rate. Adults speak 150 to 200 words a minute (Dayton Metro Library, secondary copy)."""
@@ -34,8 +34,8 @@ class SystemVoice:
         self._identity = _identity(self._library)
         self._patience = patience
         self._lock = Lock()
-        self._idle: list[Worker] = []
-        self._busy: list[Worker] = []
+        self._idle: list[VoiceProcess] = []
+        self._busy: list[VoiceProcess] = []
         self._closed = False
 
     @property
@@ -48,11 +48,22 @@ class SystemVoice:
         return self._identity
 
     @property
+    def description(self) -> VoiceDescription:
+        """English and how many other languages, counted in espeak-ng's own data; elsewhere only the system knows."""
+        library = self._library
+        if not library:
+            return VoiceDescription("as the system's speech settings say", "the system's own speech, through pyttsx3")
+        origin = "espeak-ng from pip" if library.data else f"espeak-ng from {library.path.parent}"
+        known = len(set(languages_in(data_of(library))))
+        languages = f"English, and {known - 1} others" if known else "English"
+        return VoiceDescription(languages, f"{origin}, through pyttsx3")
+
+    @property
     def at_once(self) -> int:
         """A worker a core, four at most."""
         return min(MOST_WORKERS, os.cpu_count() or 1)
 
-    def say(self, text: str, rate: float) -> Recording:
+    def say(self, text: str, rate: float) -> RawSound:
         """`text` at `rate` times the normal rate; a phrase that fails is tried once more. Raises MachineLacks."""
         wpm = round(WORDS_PER_MINUTE * rate)
         try:
@@ -62,13 +73,13 @@ class SystemVoice:
                 return self._said(text, wpm)
         except NoSound as fault:
             raise MachineLacks(f"The system voice cannot say “{text[:60]}”: {fault}. {_advice()}") from fault
-        except TookTooLong:
+        except Overtime:
             raise MachineLacks(
                 f"The system voice took more than {self._patience:g} seconds over “{text[:60]}”. "
                 "Try again with fewer programs running."
             ) from None
 
-    def _said(self, text: str, wpm: int) -> Recording:
+    def _said(self, text: str, wpm: int) -> RawSound:
         worker = self._take()
         useful = False
         try:
@@ -78,15 +89,15 @@ class SystemVoice:
         finally:
             self._give_back(worker, useful)
 
-    def _take(self) -> Worker:
+    def _take(self) -> VoiceProcess:
         with self._lock:
             if self._closed:
                 raise MachineLacks("The system voice has been closed.")
-            worker = self._idle.pop() if self._idle else Worker(self._library)
+            worker = self._idle.pop() if self._idle else VoiceProcess(self._library)
             self._busy.append(worker)
             return worker
 
-    def _give_back(self, worker: Worker, useful: bool) -> None:
+    def _give_back(self, worker: VoiceProcess, useful: bool) -> None:
         with self._lock:
             self._busy.remove(worker)
             useful = useful and not self._closed

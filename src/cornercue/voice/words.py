@@ -6,7 +6,7 @@ import unicodedata
 
 from cornercue.errors import InputFault
 
-LONGEST = 400
+LONGEST_PHRASE = 400
 """Characters of the longest phrase; a drill's longest sentence is about 100."""
 
 MARKUP = dict.fromkeys(map(ord, "<>[]{}|\\^~`*_"), " ") | {ord("&"): " and "}
@@ -19,9 +19,9 @@ def plain(text: str) -> str:
     words = " ".join(kept.translate(MARKUP).split())
     if not any(letter.isalnum() for letter in words):
         raise InputFault(f"There is nothing to say in {text[:40]!r}: write words.")
-    if len(words) > LONGEST:
+    if len(words) > LONGEST_PHRASE:
         raise InputFault(
-            f"“{words[:30]}…” has {len(words)} characters, and a voice says at most {LONGEST} at once: "
+            f"“{words[:30]}…” has {len(words)} characters, and a voice says at most {LONGEST_PHRASE} at once: "
             "split it into shorter sentences."
         )
     return words

@@ -19,7 +19,16 @@ import os
 import re
 import sys
 import time
-from typing import Any, TextIO
+from collections.abc import Sequence
+from typing import Protocol, TextIO
+
+
+class InstalledVoice(Protocol):
+    """A voice as pyttsx3 lists it."""
+
+    id: str
+    languages: list[str | bytes] | None
+
 
 LANGUAGES = {"ko": "Korean", "ja": "Japanese"}
 
@@ -83,7 +92,7 @@ def _speak(text: str, wpm: int, path: str, language: str | None) -> None:
         time.sleep(SETTLE)
 
 
-def voice_for(language: str, voices: list[Any]) -> str:
+def voice_for(language: str, voices: Sequence[InstalledVoice]) -> str:
     """The id of the first installed voice of a language, by its own list of languages or by its id.
 
     Raises LookupError, with a sentence.

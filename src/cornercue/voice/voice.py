@@ -13,11 +13,29 @@ Floats = npt.NDArray[np.float32]
 
 
 @dataclass(frozen=True, eq=False)
-class Recording:
-    """Raw sound as a voice gives it: mono, at any level, with silence round it; `rate` in hertz."""
+class RawSound:
+    """Sound as a voice gives it: mono, at any level, with silence round it; `rate` in hertz."""
 
     samples: Floats
     rate: int
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceDescription:
+    """What a voice speaks, in English, and where it comes from."""
+
+    language: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceEntry:
+    """A voice by its name, what it speaks, where it comes from; or why it is not there."""
+
+    name: str
+    language: str = ""
+    origin: str = ""
+    lack: str = ""
 
 
 class Voice(Protocol):
@@ -28,10 +46,14 @@ class Voice(Protocol):
         """What tells this voice and its version from every other, known without loading it."""
 
     @property
+    def description(self) -> VoiceDescription:
+        """What `cornercue voice list` tells of it, known without loading it."""
+
+    @property
     def at_once(self) -> int:
         """How many threads may usefully call `say` at the same time."""
 
-    def say(self, text: str, rate: float) -> Recording:
+    def say(self, text: str, rate: float) -> RawSound:
         """`text` (plain words) spoken, `rate` times as fast as normal. Raises MachineLacks."""
 
     def close(self) -> None:

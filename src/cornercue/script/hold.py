@@ -1,0 +1,54 @@
+"""A technique held still. What holds where a script leaves it out is common practice, no source."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, Self, final
+
+from pydantic import Field, PlainValidator, model_validator
+
+from cornercue.durations import lasting
+from cornercue.script.fields import Duration, RestTime, Text, as_list, choice, whole, wrong
+from cornercue.script.in_words import rest_between, sets_before
+from cornercue.script.moves import WrittenPosition, position_of
+from cornercue.script.step import Inner, Practice, Said, StepNode
+from cornercue.technique.move import Move
+from cornercue.technique.sides import Stance
+
+
+@final
+class Hold(StepNode):
+    """A technique held still, on one side or on both."""
+
+    hold: Annotated[tuple[Move, ...], PlainValidator(position_of, json_schema_input_type=WrittenPosition)]
+    for_: Duration = Field(10.0, alias="for")
+    sides: Annotated[Literal["left", "right", "both"] | None, choice("left", "right", "both")] = None
+    sets: Annotated[int, whole(1, 20, "sets go")] = 1
+    rest: RestTime | None = None
+    check: Annotated[tuple[Text, ...], as_list(Text, 10)] = ()
+
+    @model_validator(mode="after")
+    def _one_choice_of_side(self) -> Self:
+        if self.sides and len(self.hold) == 1:
+            raise wrong("there is only one side to hold here; leave out `sides`, or the word lead, rear, left or right")
+        return self
+
+    def in_words(self, level: int) -> str:
+        technique = self.hold[0].technique
+        name = technique.base if len(self.hold) > 1 else technique.name
+        both = " on each side" if len(self.hold) > 1 and self.sides in (None, "both") else ""
+        return f"Hold {name}: {sets_before(self.sets)}{lasting(self.for_)}{both}{rest_between(self.rest)}."
+
+    def said(self) -> tuple[Said, ...]:
+        return tuple(Said("check point", point) for point in self.check)
+
+    def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
+        return (Practice(self.hold, self.sets, held=True),)
+
+    def drawn(self) -> tuple[tuple[Move, ...], ...]:
+        return ()
+
+    def non_stop(self) -> float:
+        return 0.0
+
+    def inner(self) -> Inner | None:
+        return None

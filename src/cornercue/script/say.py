@@ -1,0 +1,35 @@
+"""Words to say."""
+
+from __future__ import annotations
+
+from typing import final
+
+from cornercue.script.fields import Text
+from cornercue.script.step import Inner, Practice, Said, StepNode
+from cornercue.technique.move import Move
+from cornercue.technique.sides import Stance
+
+
+@final
+class Say(StepNode):
+    """Words to say."""
+
+    say: Text
+
+    def in_words(self, level: int) -> str:
+        return f"“{self.say}”"
+
+    def said(self) -> tuple[Said, ...]:
+        return (Said("sentence", self.say),)
+
+    def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
+        return ()
+
+    def drawn(self) -> tuple[tuple[Move, ...], ...]:
+        return ()
+
+    def non_stop(self) -> None:
+        return None
+
+    def inner(self) -> Inner | None:
+        return None

@@ -1,0 +1,45 @@
+"""Shadow boxing: combinations drawn at random."""
+
+from __future__ import annotations
+
+from typing import final
+
+from pydantic import Field
+
+from cornercue.durations import lasting
+from cornercue.script.fields import Duration, Gap, Pace, Short
+from cornercue.script.in_words import named
+from cornercue.script.random_calls import Combinations, calls_on_average
+from cornercue.script.step import Inner, Practice, Said, StepNode
+from cornercue.technique.move import Move
+from cornercue.technique.sides import Stance
+
+
+@final
+class Shadow(StepNode):
+    """Combinations drawn at random for a time, with room to do them and to move."""
+
+    shadow: Combinations
+    for_: Duration = Field(alias="for")
+    gap: Gap | None = None
+    pace: Pace | None = None
+    between: Short | None = None
+
+    def in_words(self, level: int) -> str:
+        return f"Shadow boxing, {lasting(self.for_)}: {'; '.join(named(moves) for moves in self.shadow)}."
+
+    def said(self) -> tuple[Said, ...]:
+        return (Said("text of `between`", self.between),) if self.between else ()
+
+    def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
+        times = calls_on_average(self.for_, self.gap) / len(self.shadow)
+        return tuple(Practice(moves, times) for moves in self.shadow)
+
+    def drawn(self) -> tuple[tuple[Move, ...], ...]:
+        return self.shadow
+
+    def non_stop(self) -> float:
+        return self.for_
+
+    def inner(self) -> Inner | None:
+        return None
