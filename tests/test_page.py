@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -23,9 +22,9 @@ from cornercue.timing.expand import expand
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
 from cornercue.timing.setting import Request
+from page_in_chromium import CHROMIUM, chromium, made, until
 
-CHROMIUM = shutil.which("chromium")
-playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium")
 
 DRILL = """\
@@ -38,13 +37,13 @@ steps:
   - cross: hip and hand together
   reps: 3
   every: 3 s
-- rest: 10 s
 - partner: [parry, cover]
   for: 25 s
   answers: jab, cross
 - partner: [weave]
   reps: 4
   listener: feeder
+- rest: 10 s
 - exercise: push-ups
   reps: 3
   check: [body flat]
@@ -61,16 +60,6 @@ steps:
 """
 
 
-def made(folder: Path, text: str, *options: str) -> Path:
-    script, page = folder / "drill.yaml", folder / "drill.html"
-    script.write_text(text, encoding="utf-8")
-    result = CliRunner().invoke(
-        commands, ["page", str(script), "-o", str(page), "--seed", "5", "--voice", "system", *options]
-    )
-    assert result.exit_code == 0, result.output
-    return page
-
-
 @pytest.fixture(scope="module")
 def drill_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return made(tmp_path_factory.mktemp("page"), DRILL, "--draws", "3")
@@ -78,12 +67,8 @@ def drill_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
-    with playwright.sync_playwright() as driver:
-        flags = ["--no-sandbox", "--disable-gpu", "--autoplay-policy=no-user-gesture-required",
-                 "--disable-background-networking"]  # fmt: skip
-        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=flags)
-        yield chromium
-        chromium.close()
+    with chromium() as opened:
+        yield opened
 
 
 @pytest.fixture
@@ -94,15 +79,6 @@ def view(browser: Any, drill_page: Path) -> Iterator[Any]:
     page.goto(drill_page.as_uri())
     yield page
     context.close()
-
-
-def until(view: Any, holds: str) -> None:
-    """Wait until something holds on the page; its policy lets no page wait by itself for words of ours."""
-    for _ in range(200):
-        if view.evaluate(holds):
-            return
-        view.wait_for_timeout(25)
-    pytest.fail(f"never: {holds}")
 
 
 def begun(view: Any, at: float = 0.0) -> None:
@@ -238,45 +214,53 @@ def test_every_control_works(view: Any, by: str) -> None:
             view.tap(f"#{control}")
         view.wait_for_timeout(150)
 
-    def state() -> tuple[str, float]:
-        return view.inner_text("#state"), view.evaluate("position()")
+    def told() -> str:
+        """Both are one line at the top: "Playing · 2 of 4 · Parry and cover"."""
+        return f"{view.inner_text('#state')} · {view.inner_text('#where')}"
 
     view.click("#read")
     view.evaluate("document.activeElement.blur()")
-    blocks = view.evaluate("player.draw.blocks")
     do("start")
-    assert state()[0] == "Playing"
+    assert told() == "Playing · 1 of 4 · Jab, cross"
     assert view.evaluate("player.context.state") == "running"
     do("on")
-    assert state()[1] == pytest.approx(blocks[1], abs=1)
+    assert told() == "Playing · 2 of 4 · Parry and cover"
+    first_words = view.inner_text("#call")
     do("on")
+    assert told().startswith("Playing · 3 of 4 · ")
     do("back")
-    assert state()[1] == pytest.approx(blocks[1], abs=1)
-    view.evaluate(f"play({blocks[1] + 5})")
+    assert told().startswith("Playing · 2 of 4 · ")
+    until(view, f"element('call').textContent !== '{first_words}'")
     do("again")
-    assert state()[1] == pytest.approx(blocks[1], abs=1)
+    assert view.inner_text("#call") == first_words
+    assert told().startswith("Playing · 2 of 4 · ")
+    do("on")
+    do("on")
+    assert told() == "Playing · 4 of 4 · Push-ups"
     do("softer")
     do("softer")
     do("louder")
     assert view.evaluate("player.gain.gain.value") == pytest.approx(0.7)
-    assert view.inner_text("#volume") == "loudness 7 of 10"
+    assert view.text_content("#loudness") == "loudness 7 of 10"
+    until(view, "element('left').textContent.startsWith('work')")
     do("start")
-    paused = state()
-    assert paused[0] == "Paused"
+    paused = view.inner_text("#drill")
+    assert told().startswith("Paused · 4 of 4 · ")
+    assert view.inner_text("#call") == "PAUSED"
     assert view.evaluate("player.placed.length") == 0
-    view.wait_for_timeout(300)
-    assert state() == paused
+    view.wait_for_timeout(1200)
+    assert view.inner_text("#drill") == paused  # the clock, too
     do("start")
-    assert state()[0] == "Playing"
+    assert told().startswith("Playing · 4 of 4 · ")
     do("view")
     assert view.evaluate("player.gain.gain.value") == 0
     do("stop")
     assert view.inner_text("#call") == "STOP"
     do("start")
     do("start")
-    assert state()[0] == "Paused"
+    assert told().startswith("Paused")
     do("stop")
-    assert state()[0] == "Stop"
+    assert told().startswith("Stop")
 
 
 def test_after_a_stop_nothing_is_announced_until_somebody_goes_on(view: Any) -> None:
@@ -315,19 +299,21 @@ def test_the_student_is_not_told_what_only_the_feeder_may_know(view: Any) -> Non
 
 
 def test_each_draw_is_the_engines_own_and_can_be_named_and_chosen(view: Any, drill_page: Path) -> None:
-    names = view.evaluate("data.draws.map(({name}) => name)")
-    assert len(set(names)) == 3
+    names = view.locator("#draw option").all_inner_texts()
+    assert names == ["Draw A", "Draw B", "Draw C"]
+    told = dict(re.findall(r"\b([A-Z]) has seed (\d+)", view.text_content("#instructor")))
     called = view.evaluate("data.draws.map(({cues}) => cues.filter((cue) => cue.feed).map((cue) => cue.text))")
     assert called[0] != called[1]
     for name, words in zip(names, called, strict=True):
-        seed = re.fullmatch(r"[A-Z] \(seed (\d+)\)", name)
-        assert seed
+        seed = told[name.removeprefix("Draw ")]
         script = str(drill_page.with_suffix(".yaml"))
-        shown = CliRunner().invoke(commands, ["show", script, "--json", "--seed", seed[1], "--voice", "system"]).stdout
+        shown = CliRunner().invoke(commands, ["show", script, "--json", "--seed", seed, "--voice", "system"]).stdout
         assert [cue["text"] for cue in json.loads(shown)["cues"] if "due" in cue] == words
     view.click("#read")
-    view.select_option("#draw", "2")
-    assert view.evaluate("player.draw.name") == names[2]
+    view.select_option("#draw", "Draw C")
+    assert view.get_attribute("#draw", "title") == f"seed {told['C']}"
+    heard = view.evaluate("player.draw.cues.filter((cue) => cue.feed).map((cue) => cue.text)")
+    assert heard == called[2]
 
 
 def test_no_request_leaves_the_page_and_its_policy_forbids_them(browser: Any, drill_page: Path) -> None:
@@ -378,18 +364,30 @@ def test_it_fits_every_screen_and_everyone_can_use_it(
     )
     page = context.new_page()
     page.goto(drill_page.as_uri())
-    for shown in ("cautions", "call", "rest"):
+    for shown in ("cautions", "call", "rest", "paused", "fold", "end", "no script"):
         if shown == "call":
             page.click("#read")
             page.evaluate("play(data.draws[0].cues.find((cue) => cue.kind === 'call').start)")
         if shown == "rest":
             page.evaluate("play(data.draws[0].spans.find((span) => span.kind === 'rest').start + 4)")
+        if shown == "paused":
+            page.keyboard.press(" ")
+        if shown == "fold":
+            page.click("#instructor summary")
+        if shown == "end":
+            page.click("#instructor summary")
+            page.evaluate("play(player.draw.duration - 0.1)")
+            until(page, "element('state').textContent === 'The end'")
+        if shown == "no script":  # as the page is before its script runs: axe-core is a script itself
+            page.evaluate("document.body.dataset.state = 'unscripted'")
+            until(page, "document.querySelector('#unscripted').checkVisibility({visibilityProperty: true})")
         page.wait_for_timeout(300)
         page.screenshot(path=tmp_path / f"{shown}-{size[0]}-{scheme}.png")
         assert page.evaluate("document.scrollingElement.scrollWidth <= innerWidth")
         bad = [one["id"] for one in axe.Axe().run(page)["violations"] if one["impact"] in ("serious", "critical")]
         assert bad == [], shown
-    assert page.evaluate("parseFloat(getComputedStyle(element('call')).fontSize) >= innerWidth / 14")
+        if shown == "rest":
+            assert page.evaluate("parseFloat(getComputedStyle(element('call')).fontSize) >= innerWidth / 14")
     context.close()
 
 

@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
 
-from cornercue.cli.main import commands
 from cornercue.feed.sweep import Pair
 from cornercue.feed.table import AUDIENCES, FEEDS
 from cornercue.picture.feed_picture import feed_svg
 from cornercue.technique.sides import SIDES
+from page_in_chromium import CHROMIUM, at, chromium, made
 
-CHROMIUM = shutil.which("chromium")
-playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium")
 
 DRILL = """\
@@ -38,14 +35,6 @@ steps:
 """
 
 
-def made(folder: Path, text: str) -> Path:
-    script, page = folder / "drill.yaml", folder / "drill.html"
-    script.write_text(text, encoding="utf-8")
-    result = CliRunner().invoke(commands, ["page", str(script), "-o", str(page), "--seed", "5", "--voice", "system"])
-    assert result.exit_code == 0, result.output
-    return page
-
-
 @pytest.fixture(scope="module")
 def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return made(tmp_path_factory.mktemp("page"), DRILL)
@@ -53,12 +42,8 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
-    with playwright.sync_playwright() as driver:
-        flags = ["--no-sandbox", "--disable-gpu", "--autoplay-policy=no-user-gesture-required",
-                 "--disable-background-networking"]  # fmt: skip
-        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=flags)
-        yield chromium
-        chromium.close()
+    with chromium() as opened:
+        yield opened
 
 
 @pytest.fixture
@@ -80,10 +65,6 @@ def feeds(view: Any) -> list[dict[str, Any]]:
 def shown(view: Any) -> str:
     """The id of the picture in the feeder's view."""
     return str(view.evaluate("document.querySelector('#feed use').getAttribute('href')")).removeprefix("#")
-
-
-def at(view: Any, seconds: float) -> None:
-    view.evaluate(f"player.held = {seconds}; setState('paused')")
 
 
 def test_beside_the_words_stands_the_picture_of_the_feed_that_is_due(view: Any) -> None:
@@ -145,9 +126,9 @@ def test_the_cautions_show_each_defence_that_is_fed_and_say_which_side(view: Any
     weave = next(text for text in texts if "Weave right." in text)
     assert "from your left" in weave
     assert "the same" not in weave
-    for at in range(4):
-        assert figures.nth(at).locator("svg").bounding_box()["width"] > 300
-        assert figures.nth(at).locator("svg").get_attribute("aria-label")
+    for figure in figures.all():
+        assert figure.locator("svg").bounding_box()["width"] > 300
+        assert figure.locator("svg").get_attribute("aria-label")
     assert "Striped: the feeder" in view.inner_text("#cautions")
     assert view.evaluate("document.scrollingElement.scrollWidth <= innerWidth")
 
@@ -204,8 +185,8 @@ def test_no_words_in_a_picture_lie_on_others(browser: Any) -> None:
                     "[...document.querySelectorAll('text')].map((one) => { const box = one.getBoundingClientRect();"
                     " return [one.textContent, box.left, box.right, box.top + 3, box.bottom - 3]; })"
                 )
-                for at, (words, left, right, top, bottom) in enumerate(boxes):
-                    for other, left2, right2, top2, bottom2 in boxes[at + 1 :]:
+                for n, (words, left, right, top, bottom) in enumerate(boxes):
+                    for other, left2, right2, top2, bottom2 in boxes[n + 1 :]:
                         apart = right <= left2 or right2 <= left or bottom <= top2 or bottom2 <= top
                         assert apart, (audience, defence, side, words, other)
     page.close()

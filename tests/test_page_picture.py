@@ -1,8 +1,7 @@
-"""The picture in the offline page, in a real Chromium: off the drill's way, in the page's colours, not on paper."""
+"""The picture in the offline page, in a real Chromium: folded, out of the way, in the page's colours, not on paper."""
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -12,9 +11,9 @@ from click.testing import CliRunner
 
 from cornercue.cli.main import commands
 from cornercue.picture.style import COLOURS
+from page_in_chromium import CHROMIUM, chromium
 
-CHROMIUM = shutil.which("chromium")
-playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium")
 
 DRILL = Path(__file__).parent.parent / "drills" / "heron-holds.yaml"
@@ -30,26 +29,28 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
-    with playwright.sync_playwright() as driver:
-        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
-        yield chromium
-        chromium.close()
+    with chromium() as opened:
+        yield opened
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [(360, 640), (1280, 800)])
-def test_it_lies_below_the_drill_in_the_pages_colours(
+def test_it_lies_folded_below_the_drill_in_the_pages_colours(
     browser: Any, made: Path, size: tuple[int, int], scheme: str
 ) -> None:
     page = browser.new_page(viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
     told: list[str] = []
     page.on("console", lambda message: told.append(message.text))
     page.goto(made.as_uri())
-    top, wide, controls = page.evaluate(
-        "[element('picture').getBoundingClientRect().top, document.querySelector('#picture svg').clientWidth,"
-        " document.querySelector('footer').getBoundingClientRect().bottom]"
-    )
-    assert top >= max(size[1], controls)
+    page.click("#read")
+    fold, picture = page.locator("#instructor summary"), page.locator("#picture svg")
+    drill, controls = page.locator("#drill").bounding_box(), page.locator("footer").bounding_box()
+    assert drill["y"] + drill["height"] == controls["y"]
+    assert fold.bounding_box()["y"] >= controls["y"]  # out of sight until somebody scrolls down
+    assert not picture.is_visible()
+    fold.click()
+    assert picture.is_visible()
+    wide = picture.bounding_box()["width"]
     assert wide == size[0] if size[0] < 700 else 560 < wide < size[0]
     ink = COLOURS["ink"][scheme == "dark"]
     shown = page.evaluate("getComputedStyle(document.querySelector('#picture text')).fill")
@@ -61,6 +62,8 @@ def test_it_lies_below_the_drill_in_the_pages_colours(
 def test_on_paper_the_drill_in_words_has_the_sheet_alone(browser: Any, made: Path) -> None:
     page = browser.new_page()
     page.goto(made.as_uri())
+    page.click("#read")
+    page.click("#instructor summary")
     assert page.is_visible("#picture")
     page.emulate_media(media="print")
     assert not page.is_visible("#picture")

@@ -10,7 +10,7 @@ from html import escape
 from importlib import resources
 from string import Template
 
-from cornercue.page.data import feeds_of, page_data
+from cornercue.page.data import NAMES, feeds_of, page_data
 from cornercue.page.feed_figures import figures
 from cornercue.page.paper import sheet
 from cornercue.picture.feed_picture import definitions
@@ -49,8 +49,20 @@ def page_html(
         cautions="".join(f"<p>{escape(caution)}</p>" for caution in first) + pictures,
         feeds=definitions(whom, feeds) if feeds else "",
         paper=sheet(drill, draws[0].level, first, pictures),
+        fold=_draws_and_keys(draws, partner),
         picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),
+    )
+
+
+def _draws_and_keys(draws: Sequence[Timeline], partner: bool) -> str:
+    """What stands in the fold above the picture: the seed of each draw, and the keys."""
+    seeds = ", ".join(f"{name} has seed {draw.seed}" for name, draw in zip(NAMES, draws, strict=False))
+    stop = " S stops, F is the feeder's view." if partner else ""
+    return (
+        f"<p>Draws: {seeds}.</p>\n"
+        "<p>Keys: the space bar pauses and goes on; ← and → go a part back and on, R repeats it; ↑ and ↓ make it "
+        f"louder and softer.{stop}</p>"
     )
 
 

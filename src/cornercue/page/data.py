@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from cornercue.feed.table import FEEDS, Audience
+from cornercue.page.ending import done
 from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
 from cornercue.sound import SAMPLE_RATE, Samples
@@ -39,7 +40,9 @@ def page_data(
         "parts": parts_of(draws[0]),
         "draws": [
             {
-                "name": f"{NAMES[at]} (seed {draw.seed})",
+                "name": NAMES[at],
+                "seed": draw.seed,
+                "done": list(done(draw)),
                 "duration": round(draw.duration, 4),
                 "parts": [leaf.part.start for leaf in finest(draw.parts)],
                 "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
@@ -89,7 +92,7 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["sound"] = index[key]
     if cue.text:
         data["text"] = cue.text
-    if cue.kind == "call" and cue.hands:
+    if cue.kind == "call" and any(move.hand or move.side for move in cue.moves):
         data["hands"] = cue.hands
     if cue.listener:
         data["listener"] = cue.listener

@@ -16,8 +16,15 @@ function setState(state) {
   show("state", WORDS[state]);
   show("start", state === "playing" ? "Pause" : state === "paused" || state === "stopped" ? "Go on" : "Start");
   element("cautions").hidden = state !== "closed";
-  for (const button of document.querySelectorAll("footer button")) button.disabled = state === "closed";
+  allow();
   draw();
+}
+
+// Nothing is to be pressed behind the cautions; the feeder's view is silent, and has no loudness to change.
+function allow() {
+  for (const control of document.querySelectorAll("footer button, footer select")) {
+    control.disabled = player.state === "closed" || (player.feeder && ["softer", "louder"].includes(control.id));
+  }
 }
 
 const isPartner = (cue) => cue.feed !== undefined;
@@ -34,7 +41,7 @@ function feederWords(now) {
   const cue = player.draw.cues.find((one) => isPartner(one) && one.due > now);
   if (!cue) return { call: "No feed now", hands: "", cue: null };
   const left = cue.due - now;
-  return { call: cue.feed, hands: left > 0.9 ? `in ${Math.ceil(left)}` : "now", cue };
+  return { call: cue.feed, hands: left > 0.9 ? `in ${Math.ceil(left)} s` : "now", cue };
 }
 
 // The feed that is due, as a picture: none for the student, and none after a stop.
@@ -47,30 +54,38 @@ function drawFeed(cue) {
   shown.firstElementChild.setAttribute("href", `#${cue.picture}`);
 }
 
+// What stands large when nobody plays, and beside it what the drill is at.
+function standing(words) {
+  if (player.state === "stopped") return { call: "STOP", hands: "", next: "", cue: null };
+  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? "next feed" : "at"}: ${words.call}`, cue: words.cue };
+  if (player.state === "ended") return { call: "Done", hands: "", next: "", cue: null };
+  return words;
+}
+
 function draw() {
   const now = position();
   const { cues, spans } = player.draw;
   const said = cues.filter((cue) => cue.text && cue.start <= now);
   const current = said[said.length - 1];
   const following = cues.find((cue) => cue.start > now && cue.text);
-  const words = player.feeder ? feederWords(now) : studentWords(current);
-  const stopped = player.state === "stopped";
-  if (stopped) Object.assign(words, { call: "STOP", hands: "" });
-  drawFeed(stopped ? null : words.cue);
+  const words = standing({ next: following ? `then: ${foretold(following)}` : "", ...wordsAt(current, now) });
+  drawFeed(words.cue);
   fitted("call", words.call);
   show("hands", words.hands);
-  // A defence that is to be read or heard is not told beforehand; nothing comes after a stop until somebody goes on.
-  const then = following && (following.listener ? "wait for it" : following.text);
-  show("next", player.feeder || stopped || !then ? "" : `then: ${then}`);
-  drawSpan(spans.find((span) => span.start <= now && now < span.end), now);
-  const block = blockAt(now);
-  show("where", `${block + 1} of ${player.draw.blocks.length}: ${data.blocks[block].title}`);
-  drawPoints(block);
+  show("next", words.next);
+  const ended = player.state === "ended";
+  drawSpan(ended ? undefined : spans.find((span) => span.start <= now && now < span.end), now);
+  drawPart(ended ? -1 : partAt(now));
+  drawDone(ended);
   if (player.feeder && words.cue && words.cue !== player.felt && player.state === "playing" && words.cue.start <= now) {
     player.felt = words.cue;
     navigator.vibrate?.(120);
   }
 }
+
+const wordsAt = (current, now) => (player.feeder ? { ...feederWords(now), next: "" } : studentWords(current));
+// A defence that is to be read or heard is not told beforehand.
+const foretold = (cue) => (cue.listener ? "wait for it" : cue.text);
 
 function drawSpan(span, now) {
   const body = document.body;
@@ -81,19 +96,35 @@ function drawSpan(span, now) {
   const level = span ? (span.kind === "work" ? share : 1 - share) : 0;
   const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
   element("water").style.transform = `scaleY(${calm ? Math.round(level * 10) / 10 : level.toFixed(4)})`;
-  const seconds = Math.ceil(left);
-  show("left", span ? `${span.kind} ${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}` : "");
+  show("left", span ? `${span.kind} ${clock(Math.ceil(left))}` : "");
 }
 
-function drawPoints(block) {
+const clock = (seconds) => (
+  seconds < 60 ? `${seconds} s` : `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")} min`
+);
+
+// The part in hand and what to look for in it; none after the end.
+function drawPart(index) {
   const list = element("points");
-  if (list.dataset.block === String(block)) return;
-  list.dataset.block = block;
-  list.replaceChildren(...data.blocks[block].points.map((point) => {
-    const item = document.createElement("li");
-    item.textContent = point;
-    return item;
-  }));
+  if (list.dataset.part === String(index)) return;
+  list.dataset.part = index;
+  const { of, title, points } = data.parts[index] ?? { of: "", title: "", points: [] };
+  const place = index < 0 ? "" : `${index + 1} of ${data.parts.length}`;
+  show("where", [place, of, title].filter(Boolean).join(" · "));
+  list.replaceChildren(...points.map(listItem));
+}
+
+function drawDone(ended) {
+  const list = element("done");
+  list.hidden = !ended;
+  element("next").hidden = ended;
+  if (ended) list.replaceChildren(...[...(player.jumped ? ["You went back or on. The whole drill is:"] : []), ...player.draw.done].map(listItem));
+}
+
+function listItem(words) {
+  const item = document.createElement("li");
+  item.textContent = words;
+  return item;
 }
 
 // The largest type in which the words fit their room; a word is broken only where the smallest is too large for it.
@@ -123,6 +154,8 @@ function chooseDraw(index) {
   if (player.state === "playing") pause();
   player.draw = data.draws[index];
   player.held = 0;
+  player.jumped = false;
+  choice.title = `seed ${player.draw.seed}`;
   remember(index);
   setState(player.state === "closed" ? "closed" : "ready");
 }
@@ -141,6 +174,7 @@ function setView(feeder) {
   document.body.dataset.view = feeder ? "feeder" : "student";
   element("view").setAttribute("aria-pressed", String(feeder));
   setVolume(player.volume);
+  allow();
   draw();
 }
 
@@ -152,9 +186,9 @@ function fillScreen() {
 
 const DO = {
   start: () => { fillScreen(); toggle(); },
-  back: () => goTo(blockAt(position()) - 1),
-  on: () => goTo(blockAt(position()) + 1),
-  again: () => goTo(blockAt(position())),
+  back: () => goTo(partAt(position()) - 1),
+  on: () => goTo(partAt(position()) + 1),
+  again: () => goTo(partAt(position())),
   softer: () => setVolume(player.volume - 0.1),
   louder: () => setVolume(player.volume + 0.1),
   view: () => setView(!player.feeder),
@@ -166,29 +200,38 @@ const KEYS = {
   f: "view", s: "stop",
 };
 
+const NAMED = { " ": "Space", ArrowLeft: "←", ArrowRight: "→", ArrowUp: "↑", ArrowDown: "↓" };
+
 for (const [id, action] of Object.entries(DO)) element(id).addEventListener("click", action);
-document.addEventListener("keydown", (event) => {
+
+// The control that a key works, whatever was clicked last: a chosen button gets Enter, and the choice of draws all but Space.
+function keyed(event) {
   const id = KEYS[event.key.length === 1 ? event.key.toLowerCase() : event.key];
-  const own = event.target.closest("select") || (event.key === " " && event.target.closest("button"));
-  if (!id || own || event.ctrlKey || event.metaKey || event.altKey || element(id).disabled || element(id).hidden) return;
+  if (!id || event.ctrlKey || event.metaKey || event.altKey || element(id).disabled || element(id).hidden) return null;
+  if (event.key !== " " && event.target.closest("select")) return null;
   event.preventDefault();
-  DO[id]();
+  return id;
+}
+document.addEventListener("keydown", (event) => {
+  const id = keyed(event);
+  if (id && !(event.repeat && id === "start")) DO[id]();
 });
+document.addEventListener("keyup", keyed);  // where browsers press a button
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "visible" && player.state === "playing") { tick(); stayAwake(); }
 });
 addEventListener("resize", draw);
 
+for (const [key, id] of Object.entries(KEYS)) element(id).title = `key: ${NAMED[key] ?? key.toUpperCase()}`;
 const choice = element("draw");
-data.draws.forEach(({ name }, index) => choice.add(new Option(name, index)));
+data.draws.forEach(({ name }, index) => choice.add(new Option(`Draw ${name}`, index)));
 choice.addEventListener("change", () => chooseDraw(Number(choice.value)));
-choice.closest("label").hidden = data.draws.length < 2;
+choice.hidden = data.draws.length < 2;
 element("view").hidden = element("stop").hidden = !data.partner;
 
+player.state = data.gate ? "closed" : "ready";
 choice.value = String(firstDraw());
-player.draw = data.draws[Number(choice.value)];
-remember(Number(choice.value));
-setState(data.gate ? "closed" : "ready");
+chooseDraw(Number(choice.value));
 setVolume(player.volume);
 setInterval(tick, TICK);
 (function paint() { if (player.state === "playing") draw(); requestAnimationFrame(paint); })();

@@ -54,6 +54,7 @@ const player = {
   state: "closed",      // closed (cautions not yet read), ready, playing, paused, stopped, ended
   draw: data.draws[0], context: null, gain: null, buffers: null,
   origin: 0, held: 0, next: 0, placed: [], volume: 0.8, feeder: false, seen: 0,
+  jumped: false,        // somebody went back or on: what was done is not what the drill asks for
 };
 
 function position() {
@@ -105,7 +106,7 @@ function pause(state = "paused") {
 
 function toggle() {
   if (player.state === "playing") pause();
-  else if (player.state === "ended") play(0);
+  else if (player.state === "ended") { player.jumped = false; play(0); }
   else if (player.state !== "closed") play();
 }
 
@@ -121,15 +122,16 @@ function tick() {
   if (now > player.draw.duration) { player.held = 0; setState("ended"); }
 }
 
-function blockAt(now) {
-  let block = 0;
-  player.draw.blocks.forEach((start, index) => { if (start <= now + 0.05) block = index; });
-  return block;
+function partAt(now) {
+  let part = 0;
+  player.draw.parts.forEach((start, index) => { if (start <= now + 0.05) part = index; });
+  return part;
 }
 
-function goTo(block) {
-  const index = Math.min(Math.max(block, 0), player.draw.blocks.length - 1);
-  const from = player.draw.blocks[index];
+function goTo(part) {
+  const index = Math.min(Math.max(part, 0), player.draw.parts.length - 1);
+  const from = player.draw.parts[index];
+  player.jumped = true;
   if (player.state === "playing") play(from);
   else if (player.state !== "closed") { player.held = from; setState(player.state === "ready" ? "ready" : "paused"); }
 }
@@ -137,7 +139,7 @@ function goTo(block) {
 function setVolume(volume) {
   player.volume = Math.min(Math.max(Math.round(volume * 10) / 10, 0.1), 1);
   if (player.gain) player.gain.gain.value = player.feeder ? 0 : player.volume;
-  show("volume", player.feeder ? "silent" : `loudness ${Math.round(player.volume * 10)} of 10`);
+  show("volume", player.feeder ? "0" : String(Math.round(player.volume * 10)));
 }
 
 async function stayAwake() {
