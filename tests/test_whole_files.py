@@ -1,92 +1,105 @@
-"""From script to sound: what is heard, and when, found by a general-purpose activity detector (auditok)."""
+"""A file or a folder is there whole or not at all, and never in the place of what nobody gave up."""
 
 from __future__ import annotations
 
-import hashlib
-import json
+import errno
 import os
-import subprocess
-import sys
-import wave
 from pathlib import Path
+from typing import NoReturn
 
-import auditok
-import numpy as np
 import pytest
 
-DRILLS = Path(__file__).parent.parent / "drills"
-WINDOW = 0.0005
-"""Seconds that the detector looks at together: fine enough for a millisecond."""
-
-LISTENED = 150
-"""Seconds of a drill in which every sound is looked for: it takes the detector a tenth of that."""
+from cornercue.errors import CornercueError, InputFault, MachineLacks
+from cornercue.whole_files import folder_made, folder_written_whole, write_new, write_whole, written_whole
 
 
-def cornercue(*arguments: str, cache: Path) -> str:
-    """Runs the command in a process of its own, with its own clip cache."""
-    done = subprocess.run(
-        [sys.executable, "-m", "cornercue", *arguments],
-        env={**os.environ, "XDG_CACHE_HOME": str(cache)},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    return done.stdout
+def half_written(path: Path, fault: BaseException) -> NoReturn:
+    path.write_text("half")
+    raise fault
 
 
-@pytest.fixture(scope="module")
-def cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("cache")
+def test_what_was_there_stays_until_the_new_one_is_whole(tmp_path: Path) -> None:
+    path = tmp_path / "drill.txt"
+    write_whole(path, "first")
+    with pytest.raises(KeyboardInterrupt), written_whole(path) as part:
+        half_written(part, KeyboardInterrupt())
+    assert (path.read_text(), [*tmp_path.iterdir()]) == ("first", [path])
+    write_whole(path, b"second")
+    assert (path.read_text(), [*tmp_path.iterdir()]) == ("second", [path])
 
 
-def onsets(path: Path) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Where sound starts after at least 0.1 s of silence, in seconds of the first `LISTENED`."""
-    with wave.open(str(path)) as sound:
-        rate = sound.getframerate()
-        raw = sound.readframes(LISTENED * rate)
-    regions = auditok.split(
-        raw, sampling_rate=rate, sample_width=2, channels=1, analysis_window=WINDOW,
-        min_dur=0.002, max_dur=60, max_silence=0.1, energy_threshold=35,
-    )  # fmt: skip
-    return np.array([region.start for region in regions])
+@pytest.mark.parametrize("links", [True, False], ids=["a disk with links", "a disk without"])
+def test_a_new_file_never_takes_the_place_of_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, links: bool
+) -> None:
+    def refuse(one: Path, other: Path) -> None:
+        raise OSError(errno.EPERM, os.strerror(errno.EPERM))  # link(2): a file system that has no links
+
+    if not links:
+        monkeypatch.setattr(os, "link", refuse)
+    path = tmp_path / "mine.yaml"
+    write_new(path, "mine · 내 것")
+    with pytest.raises(InputFault, match="is there already; name another file"):
+        write_new(path, "another's")
+    assert path.read_text(encoding="utf-8") == "mine · 내 것"
+    assert [*tmp_path.iterdir()] == [path]
 
 
-@pytest.mark.parametrize("name", ["first-combination", "six-and-your-level"])
-def test_every_sound_starts_when_the_timeline_says(name: str, cache: Path, tmp_path: Path) -> None:
-    script, target = str(DRILLS / f"{name}.yaml"), tmp_path / "drill.wav"
-    cornercue("render", script, "-o", str(target), "--seed", "3", cache=cache)
-    cues = json.loads(cornercue("show", script, "--json", "--seed", "3", cache=cache))["cues"]
-    found = onsets(target)
-    for cue in (cue for cue in cues if cue["start"] < LISTENED - 1):
-        error = min(abs(found - cue["start"]))
-        assert error <= (0.001 if cue["kind"] == "tone" else 0.010), cue
-    # No sound that the timeline does not know, apart from pauses inside a phrase.
-    for onset in found:
-        assert any(cue["start"] - 0.01 <= onset < cue["end"] for cue in cues), onset
+def test_a_new_file_that_somebody_else_makes_at_the_same_time_is_theirs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "mine.yaml"
+    link = os.link
+
+    def too_late(one: Path, other: Path) -> None:
+        other.write_text("theirs")
+        link(one, other)
+
+    monkeypatch.setattr(os, "link", too_late)
+    with pytest.raises(InputFault, match="is there already"):
+        write_new(path, "mine")
+    assert (path.read_text(), [*tmp_path.iterdir()]) == ("theirs", [path])
 
 
-def test_the_same_seed_gives_the_same_bytes_in_another_process_with_another_cache(tmp_path: Path) -> None:
-    digests = set()
-    for run in ("one", "two"):
-        target = tmp_path / f"{run}.wav"
-        script = str(DRILLS / "first-combination.yaml")
-        cornercue("render", script, "-o", str(target), "--seed", "11", cache=tmp_path / run)
-        digests.add(hashlib.sha256(target.read_bytes()).hexdigest())
-    assert len(digests) == 1
+def test_a_link_that_leads_nowhere_is_something_that_is_there(tmp_path: Path) -> None:
+    (tmp_path / "mine.yaml").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(InputFault, match="is there already"):
+        write_new(tmp_path / "mine.yaml", "mine")
 
 
-def test_speech_is_as_loud_as_the_standard_for_it_asks(cache: Path, tmp_path: Path) -> None:
-    """AES TD1008 (2021) asks for speech at -18 LUFS; the words are cut out at their cues and measured together."""
-    import pyloudnorm
+def test_a_folder_takes_the_place_of_the_old_one_whole(tmp_path: Path) -> None:
+    folder = tmp_path / "above" / "voice"
+    with folder_written_whole(folder) as beside:
+        (beside / "one").write_text("1")
+    with pytest.raises(KeyboardInterrupt), folder_written_whole(folder) as beside:
+        half_written(beside / "two", KeyboardInterrupt())
+    assert [path.name for path in folder.iterdir()] == ["one"]
+    with folder_written_whole(folder) as beside:
+        (beside / "two").write_text("2")
+    assert [path.name for path in folder.iterdir()] == ["two"]
+    assert [*folder.parent.iterdir()] == [folder]
 
-    script, target = str(DRILLS / "first-combination.yaml"), tmp_path / "drill.wav"
-    cornercue("render", script, "-o", str(target), "--seed", "3", cache=cache)
-    cues = json.loads(cornercue("show", script, "--json", "--seed", "3", cache=cache))["cues"]
-    with wave.open(str(target)) as sound:
-        rate = sound.getframerate()
-        track = np.frombuffer(sound.readframes(sound.getnframes()), np.int16) / 32768
-    speech = np.concatenate(
-        [track[round(cue["start"] * rate) : round(cue["end"] * rate)] for cue in cues if cue["text"]]
-    )
-    assert pyloudnorm.Meter(rate).integrated_loudness(speech) == pytest.approx(-18, abs=1)
+
+@pytest.mark.parametrize(("number", "kind", "sentence"), [
+    (errno.ENOSPC, MachineLacks, "there is no room left on the disk"),
+    (errno.EFBIG, MachineLacks, "takes no file as large as this"),
+])  # fmt: skip
+def test_a_disk_that_fills_up_meanwhile_is_told_and_nothing_is_left(
+    tmp_path: Path, number: int, kind: type[CornercueError], sentence: str
+) -> None:
+    with pytest.raises(kind, match=sentence), written_whole(tmp_path / "one") as part:
+        half_written(part, OSError(number, os.strerror(number)))
+    with pytest.raises(kind, match=sentence), folder_written_whole(tmp_path / "two") as beside:
+        half_written(beside / "half", OSError(number, os.strerror(number)))
+    assert [*tmp_path.iterdir()] == []
+
+
+def test_a_fault_of_something_else_is_not_taken_for_one_of_the_file(tmp_path: Path) -> None:
+    with pytest.raises(FileNotFoundError), written_whole(tmp_path / "one"):
+        (tmp_path / "a recording that is not").read_bytes()
+
+
+def test_a_file_in_the_place_of_a_folder_is_told(tmp_path: Path) -> None:
+    (tmp_path / "cache").write_text("")
+    with pytest.raises(InputFault, match="cannot be written there"):
+        folder_made(tmp_path / "cache")

@@ -32,6 +32,11 @@ def visible(text: str) -> str:
     return _OBEYED.sub(_spelt, text)
 
 
+def in_one_line(text: str) -> str:
+    """The same for what stands in one line: an end of line is spelt out too, so that nobody writes lines of ours."""
+    return visible(text).replace("\n", "\\u000a")
+
+
 def _spelt(found: re.Match[str]) -> str:
     units = found[0].encode("utf-16-be", "surrogatepass")
     return "".join(f"\\u{units[at : at + 2].hex()}" for at in range(0, len(units), 2))

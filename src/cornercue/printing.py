@@ -36,12 +36,8 @@ def say(text: object = "", *, err: bool = False, end: str = "\n") -> None:
 
 def say_exactly(text: str, otherwise: str) -> None:
     """Prints a text that will be read back. Where signs would be lost, a `PrintFault` says what to do `otherwise`."""
-    coding = sys.stdout.encoding if sys.stdout else None
-    try:
-        text.encode(coding or "utf-8")
-    except UnicodeEncodeError as fault:
-        sign = visible(text[fault.start])
-        raise PrintFault(f"Standard output is {coding}, which has no “{sign}”: {otherwise}.") from None
+    if not _holds(text):
+        raise PrintFault(f"Standard output takes {sys.stdout.encoding}, which lacks signs of this text: {otherwise}.")
     say(text, end="")
 
 
@@ -50,11 +46,16 @@ def say_data(data: object, indent: int = 1) -> None:
     import json
 
     text = json.dumps(data, ensure_ascii=False, indent=indent)
+    say(text if _holds(text) else json.dumps(data, indent=indent))
+
+
+def _holds(text: str) -> bool:
+    """Whether standard output's encoding has every sign that is printed of this text."""
     try:
-        text.encode((sys.stdout and sys.stdout.encoding) or "utf-8")
+        visible(text).encode((sys.stdout and sys.stdout.encoding) or "utf-8")
     except UnicodeEncodeError:
-        text = json.dumps(data, indent=indent)
-    say(text)
+        return False
+    return True
 
 
 def put(stream: TextIO | None, text: str) -> None:

@@ -37,12 +37,12 @@ def show(script: str, as_json: bool, picture: str | None, asked: Overrides) -> N
     from cornercue.totals.summary import lines, summarised
     from cornercue.totals.tally import sentences, tally
 
-    if picture:
+    if picture is not None:
         check_suffix(Path(picture))
     drill = read(script)
     timeline = timeline_for_showing(script, drill, asked)
     summary = summarised(timeline, drill.junior)
-    if picture:
+    if picture is not None:
         write_picture(Path(picture), timeline)
         say(f"{picture}: the drill as a picture", err=as_json)
     if as_json:

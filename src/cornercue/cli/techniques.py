@@ -38,15 +38,15 @@ def techniques(word: str | None, picture: str | None, adults: bool, side: Side |
     from cornercue.technique.lookup import normalise
     from cornercue.technique.table import TECHNIQUES
 
-    if picture and not word:
+    if picture is not None and not word:
         raise click.UsageError("--picture needs the name of a defence: cornercue techniques parry --picture parry.png")
-    if (adults or side) and not picture:
+    if (adults or side) and picture is None:
         raise click.UsageError("--adults and --side go with --picture")
     wanted = normalise(word or "")
     found = [one for one in TECHNIQUES if any(wanted in name for name in names(one))]
     if not found:
         raise InputFault(f"no technique matches `{word}`; `cornercue techniques` lists them all")
-    if picture:
+    if picture is not None:
         draw(one_of(found, wanted), Path(picture), adults, side or "left")
         return
     say(f"{'technique':<28}{'number':<8}{'seconds (learning, steady, sharp)':<36}also called")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cornercue.errors import InputFault
+from cornercue.printable import in_one_line
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -18,7 +19,7 @@ class Fault:
     text: str
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.text}"
+        return in_one_line(f"{self.file}:{self.line}:{self.column}: {self.text}")
 
 
 class ScriptFaults(InputFault):

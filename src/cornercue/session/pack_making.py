@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -47,7 +48,7 @@ def make_pack(
     With `sure` no line is left out for doubt. `progress` hears how much of the comparing voice is made. Raises
     `InputFault` for what cannot be read, is something else or is there already, and `MachineLacks`.
     """
-    old = _old(folder, if_there) if folder.exists() else None
+    old = _old(folder, if_there) if os.path.lexists(folder) else None
     lines = read_sheet(sheet)
     sound = read_recording(recording)
     with open_voice(voice) as reference:
