@@ -14,7 +14,7 @@ from cornercue.errors import MachineLacks
 from cornercue.player.keys import Command
 from cornercue.player.outputs import Heard, Output
 from cornercue.player.passage import AT_ONCE
-from cornercue.player.timeline_thread import Coming
+from cornercue.player.timeline_thread import GrowingTimeline
 from cornercue.player.transport import Ending, Transport
 from cornercue.player.view import View
 from cornercue.script.read import parse_drill
@@ -137,16 +137,16 @@ def played(
     reopened: Callable[[], Output] | None = None,
     part: int = 1,
     cautions: int = 0,
-    coming: Coming | None = None,
+    coming: GrowingTimeline | None = None,
 ) -> Ending:
     """An evening, from `part`."""
     output = output or Speaker(room)
-    coming = coming or Coming(beginnings())
+    coming = coming or GrowingTimeline(beginnings())
     fallback = output
     try:
         return Transport(
-            coming, TITLES, lambda: COUNT_IN, spoken, reopened or (lambda: fallback), room.show, room,
-            room.clock, room.clock,
+            coming, TITLES, lambda: COUNT_IN, clip_of=spoken, reopened=reopened or (lambda: fallback), show=room.show,
+            keys=room, clock=room.clock, wall=room.clock,
         ).play(output, part, cautions)  # fmt: skip
     finally:
         coming.close()

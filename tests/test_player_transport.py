@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cornercue.errors import InputFault, MachineLacks
 from cornercue.player.keys import Command
 from cornercue.player.outputs import Output
-from cornercue.player.timeline_thread import Coming
+from cornercue.player.timeline_thread import GrowingTimeline
 from cornercue.player.transport import ASLEEP, LAST, LOST, MOMENT, PAUSED, Ending
 from cornercue.player.view import Moments
 from cornercue.sound import SAMPLE_RATE, Samples
@@ -56,7 +56,7 @@ def test_undisturbed_the_whole_track_is_heard_and_the_end_is_shown() -> None:
 
 
 def test_what_is_shown_is_what_is_heard_at_every_look() -> None:
-    room, known = Room(), Coming(beginnings())
+    room, known = Room(), GrowingTimeline(beginnings())
     known.when(lambda line: False)
     played(room, coming=known)
     for view in room.views[:-1]:
@@ -277,7 +277,7 @@ def test_it_sounds_before_the_end_of_the_drill_is_known() -> None:
         yield from made[1:]
 
     room = Room()
-    assert played(room, Speaker(room, lambda frames: sounding.set()), coming=Coming(slowly())).whole
+    assert played(room, Speaker(room, lambda frames: sounding.set()), coming=GrowingTimeline(slowly())).whole
     assert same(room.track(), TRACK)
 
 
@@ -287,7 +287,7 @@ def test_a_fault_that_only_time_shows_reaches_whoever_plays() -> None:
         raise InputFault("monday.yaml:4:1: this does not fit")
 
     with pytest.raises(InputFault, match="does not fit"):
-        played(Room(), coming=Coming(faulty()))
+        played(Room(), coming=GrowingTimeline(faulty()))
 
 
 def test_the_count_in_is_the_drills_own() -> None:

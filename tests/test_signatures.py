@@ -88,3 +88,26 @@ def test_any_stands_only_where_a_value_comes_from_outside() -> None:
 )
 def test_each_any_is_seen_and_nothing_else(text: str, places: str) -> None:
     assert list(any_in_signatures(ast.parse(text))) == [f"f: {place}" for place in places.split()]
+
+
+MOST_BY_POSITION = 5
+"""Arguments by position; more become keywords, so that a call can be read. Own choice."""
+
+
+def too_many_by_position(tree: ast.Module) -> Iterator[str]:
+    """Functions that take, and calls that give, more arguments by position than can be told apart."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            taken = [one for one in (*node.args.posonlyargs, *node.args.args) if one.arg not in ("self", "cls")]
+            if len(taken) > MOST_BY_POSITION:
+                yield f"{node.name} takes {len(taken)}"
+        if isinstance(node, ast.Call) and len(node.args) > MOST_BY_POSITION:
+            yield f"{ast.unparse(node.func)} is given {len(node.args)} in line {node.lineno}"
+
+
+def test_more_than_five_arguments_go_by_their_names() -> None:
+    found = {path.name: list(too_many_by_position(ast.parse(path.read_text("utf-8")))) for path in SOURCE.rglob("*.py")}
+    assert {name: places for name, places in found.items() if places} == {}
+    assert list(too_many_by_position(ast.parse("def f(a, b, c, d, e, f): ...\nf(1, 2, 3, 4, 5, 6)"))) == [
+        "f takes 6", "f is given 6 in line 2",
+    ]  # fmt: skip

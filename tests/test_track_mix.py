@@ -38,7 +38,7 @@ def voice(*clips: Clip) -> Callable[[str, float], Clip]:
 def track(
     line: Timeline, clip_of: Callable[[str, float], Clip], frames: int = 65_536, channels: Channels = "mono"
 ) -> Samples:
-    return np.concatenate([*blocks(line, clip_of, frames, channels)])
+    return np.concatenate([*blocks(line, clip_of, frames, channels=channels)])
 
 
 def test_a_cue_starts_at_its_own_frame() -> None:
@@ -152,7 +152,7 @@ def test_the_size_of_a_block_changes_nothing(
 def test_every_block_but_the_last_is_full() -> None:
     line = timeline([], 2500 / SAMPLE_RATE)
     assert [len(block) for block in blocks(line, voice(), 1000)] == [1000, 1000, 500]
-    assert [block.shape for block in blocks(line, voice(), 1000, "split")] == [(1000, 2), (1000, 2), (500, 2)]
+    assert [block.shape for block in blocks(line, voice(), 1000, channels="split")] == [(1000, 2), (1000, 2), (500, 2)]
 
 
 def mixed_listeners() -> tuple[Timeline, Callable[[str, float], Clip]]:

@@ -75,10 +75,10 @@ def _play(session: Unfolding, wanted: PlayOptions, output: Output, cautions: int
                 session.coming,
                 session.titles,
                 session.count_in,
-                session.speech.clip,
-                reopened,
-                show,
-                pressed,
+                clip_of=session.speech.clip,
+                reopened=reopened,
+                show=show,
+                keys=pressed,
             )
             ending = transport.play(output, wanted.start, cautions)
     except KeyboardInterrupt:

@@ -37,7 +37,7 @@ def page_html(
     whom = audience(drill)
     feeds = feeds_of(draws, whom)
     pictures = figures(whom, feeds)
-    data = page_data(drill, draws, clip_of, book, whom, partner)
+    data = page_data(drill, draws, clip_of, book=book, whom=whom, partner=partner)
     data |= {"gate": bool(first), "fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),

@@ -28,7 +28,7 @@ NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def page_data(
-    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, book: Phrasebook, whom: Audience, partner: bool
+    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, *, book: Phrasebook, whom: Audience, partner: bool
 ) -> dict[str, Any]:
     """The page's data; `draws` are the same drill with different seeds, at most 26."""
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))

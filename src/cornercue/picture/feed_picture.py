@@ -59,8 +59,8 @@ def feed_svg(audience: Audience, defence: str, side: Side) -> str:
         text(root, EDGE, 54 + 20 * row, part, 17)
     views = SubElement(root, "g", {"transform": f"translate(0 {top})"})
     drawn, feed, pair = _drawn(audience, defence, side)
-    draw_side(views, drawn, feed, defence, side, pair)
-    draw_above(views, drawn, feed, defence, side, pair, defence in SIDED)
+    draw_side(views, drawn, feed, defence=defence, side=side, pair=pair)
+    draw_above(views, drawn, feed, defence=defence, side=side, pair=pair, sided=defence in SIDED)
     for row, part in enumerate(below):
         text(root, EDGE, top + HEIGHT + 20 + 21 * row, part, 15.5, colour="soft")
     return tostring(root, encoding="unicode")
@@ -77,10 +77,10 @@ def definitions(audience: Audience, feeds: Iterable[tuple[str, Side]]) -> str:
         name = f"feed-{defence.replace(' ', '-')}-side"
         if name not in shared:
             shared.add(name)
-            draw_side(SubElement(defs, "g", {"id": name}), drawn, feed, defence, side, pair)
+            draw_side(SubElement(defs, "g", {"id": name}), drawn, feed, defence=defence, side=side, pair=pair)
         whole = SubElement(defs, "g", {"id": name_of(defence, side)})
         SubElement(whole, "use", {"href": f"#{name}"})
-        draw_above(whole, drawn, feed, defence, side, pair, defence in SIDED)
+        draw_above(whole, drawn, feed, defence=defence, side=side, pair=pair, sided=defence in SIDED)
     return tostring(root, encoding="unicode")
 
 

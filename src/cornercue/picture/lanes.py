@@ -73,14 +73,15 @@ def draw_row(parent: Element, row: Row, picture: Picture, top: float) -> None:
     for word, share in (("left", 0.25), ("right", 0.78)):
         offset, height = LANES["sides"]
         text(group, LEFT - 8, body + offset + height * share + 5, word, SMALL, anchor="end", colour="soft")
-    _bars(group, "voice", fill("ink"), row.voice, x, body, *LANES["voice"])
+    _bars(group, "voice", fill("ink"), bars=row.voice, x=x, y=body, lane_at=LANES["voice"])
     for side, (share, part) in HALVES.items():
         offset, height = LANES["sides"]
         chosen = [bar for bar in row.sides if bar.kind == side]
-        _bars(group, side, edged(FILLS[side]), chosen, x, body, offset + share * height, part * height)
+        half = (offset + share * height, part * height)
+        _bars(group, side, edged(FILLS[side]), bars=chosen, x=x, y=body, lane_at=half)
     for stance in ("orthodox", "southpaw"):
         chosen = [bar for bar in row.stance if bar.kind == stance]
-        _bars(group, stance, edged(FILLS[stance]), chosen, x, body, *LANES["stance"])
+        _bars(group, stance, edged(FILLS[stance]), bars=chosen, x=x, y=body, lane_at=LANES["stance"])
     for kind in ("work", "rest"):
         _tide(group, kind, [water for water in row.tide if water.kind == kind], x, body)
     for kind in TONES:
@@ -97,13 +98,21 @@ def _grid(group: Element, body: float, end: float) -> None:
     SubElement(group, "path", {"d": "".join(d), **line("water", 1)})
 
 
-def _bars(group: Element, lane: str, paint: dict[str, str], bars: Iterable[Bar], x: X, body: float, offset: float,
-          height: float) -> None:  # fmt: skip
+def _bars(
+    group: Element,
+    lane: str,
+    paint: dict[str, str],
+    *,
+    bars: Iterable[Bar],
+    x: X,
+    y: float,
+    lane_at: tuple[float, float],
+) -> None:
     """All bars of one kind as one path; both ends are rounded before the width is taken, so that no error adds up."""
-    d = []
+    d, (offset, height) = [], lane_at
     for bar in bars:
         first, last = round(x(bar.start), 2), round(x(bar.end), 2)
-        d.append(f"M{number(first)} {number(body + offset)}h{number(last - first)}v{number(height)}H{number(first)}z")
+        d.append(f"M{number(first)} {number(y + offset)}h{number(last - first)}v{number(height)}H{number(first)}z")
     if d:
         SubElement(group, "path", {"data-lane": lane, "d": "".join(d), **paint})
 

@@ -97,7 +97,13 @@ def picture_of(timeline: Timeline, most_rows: int = MOST_ROWS) -> Picture:
     starts = range(0, max(1, round(timeline.duration + 0.5)), length)
     rows = tuple(_row(start, min(start + length, timeline.duration), lanes, parts) for start in starts)
     return Picture(
-        timeline.drill, timeline.level, timeline.seed, length, rows, parts, summarised(timeline, junior=True)
+        timeline.drill,
+        timeline.level,
+        timeline.seed,
+        row_seconds=length,
+        rows=rows,
+        parts=parts,
+        summary=summarised(timeline, junior=True),
     )
 
 
@@ -110,7 +116,14 @@ def _row(start: float, end: float, lanes: _Lanes, parts: tuple[Marker, ...]) -> 
     cut_tide = tuple(_lowered(water, start, end) for water in tide if _in(water, start, end))
     begun = tuple(tone for tone in tones if start <= tone.start < end)
     return Row(
-        start, end, _cut(voice, start, end), _cut(sides, start, end), _cut(stance, start, end), cut_tide, begun, here
+        start,
+        end,
+        _cut(voice, start, end),
+        sides=_cut(sides, start, end),
+        stance=_cut(stance, start, end),
+        tide=cut_tide,
+        tones=begun,
+        parts=here,
     )
 
 

@@ -21,7 +21,7 @@ STICK = 9.0
 """Units: the stick is about as thick as a foam one."""
 
 
-def draw_side(parent: Element, drawn: Scene, feed: Feed, defence: str, side: Side, pair: Pair) -> None:
+def draw_side(parent: Element, drawn: Scene, feed: Feed, *, defence: str, side: Side, pair: Pair) -> None:
     """From the side: the student at the left, the feeder at the right, the floor below. The same for left and right."""
     group = _view(parent, SIDE)
     floor = SIDE.origin[1]
@@ -41,7 +41,7 @@ def draw_side(parent: Element, drawn: Scene, feed: Feed, defence: str, side: Sid
     _say(words, SIDE.at(drawn.feeder.head)[0], floor + 21, "feeder", anchor="middle")
 
 
-def draw_above(parent: Element, drawn: Scene, feed: Feed, defence: str, side: Side, pair: Pair, sided: bool) -> None:
+def draw_above(parent: Element, drawn: Scene, feed: Feed, *, defence: str, side: Side, pair: Pair, sided: bool) -> None:
     """From above: the feeder at the bottom and looking up, so that left and right are the feeder's own."""
     group = _view(parent, ABOVE)
     for person in (drawn.feeder, drawn.student):

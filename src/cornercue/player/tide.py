@@ -173,11 +173,11 @@ def _water(view: View, depth: int, page: _Page) -> list[Row]:
     for height in range(depth, 0, -1):
         at = len(message) + foot - height
         text = message[at] if 0 <= at < len(message) else ""
-        rows.append(_water_row(view.kind, height - full, height, part, text, page))
+        rows.append(_water_row(view.kind, height - full, height, part=part, text=text, page=page))
     return rows
 
 
-def _water_row(kind: str, above: int, height: int, part: int, text: str, page: _Page) -> Row:
+def _water_row(kind: str, above: int, height: int, *, part: int, text: str, page: _Page) -> Row:
     """One row, `height` from the bottom (1 is the lowest) and `above` the full ones (0 is the highest of these)."""
     inks = page.inks
     wet, ground, ink, drawn = above < 1, inks.ground, inks.ink, " " * page.columns

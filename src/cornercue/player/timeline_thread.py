@@ -25,7 +25,7 @@ def goes_beyond(frame: int, beginning: Timeline) -> bool:
     return known_frames(beginning) > frame
 
 
-class Coming:
+class GrowingTimeline:
     """Takes ever longer beginnings of a timeline on a thread of its own; the last one is whole."""
 
     def __init__(self, beginnings: Generator[Timeline, None, None]) -> None:

@@ -16,7 +16,7 @@ from cornercue.errors import MachineLacks
 from cornercue.player.keys import Command, Keys
 from cornercue.player.outputs import Output
 from cornercue.player.passage import Lead, Place, count_in_lead, counted_in, first_cues, opening, part_place
-from cornercue.player.timeline_thread import Coming, goes_beyond, known_frames
+from cornercue.player.timeline_thread import GrowingTimeline, goes_beyond, known_frames
 from cornercue.player.view import Moments, Show, State, View
 from cornercue.player.volume import LOUDEST, scaled, turned
 from cornercue.sound import SAMPLE_RATE, Samples
@@ -61,9 +61,10 @@ class Transport:
 
     def __init__(
         self,
-        coming: Coming,
+        coming: GrowingTimeline,
         titles: tuple[str, ...],
         count_in: Callable[[], Timeline],
+        *,
         clip_of: ClipOf,
         reopened: Callable[[], Output],
         show: Show,

@@ -6,7 +6,7 @@ from collections.abc import Generator, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 
-from cornercue.player.timeline_thread import Coming
+from cornercue.player.timeline_thread import GrowingTimeline
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.session.layout import laid_out, phrases, told_by_line
@@ -27,7 +27,7 @@ class Unfolding:
     """What is known of a session by now; `titles` are those of all its finest parts."""
 
     titles: tuple[str, ...]
-    coming: Coming
+    coming: GrowingTimeline
     speech: Speech
     _count_in: list[Timeline]
 
@@ -45,7 +45,7 @@ def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding
     count_in: list[Timeline] = []
     with open_voice(request.voice) as speech:
         named = replace(request, voice=speech.name)
-        coming = Coming(_beginnings(script, drill, named, speech, needed, count_in))
+        coming = GrowingTimeline(_beginnings(script, drill, named, speech=speech, needed=needed, count_in=count_in))
         try:
             yield Unfolding(titles, coming, speech, count_in)
         finally:
@@ -67,7 +67,7 @@ def _expected(script: str, drill: Drill, request: Request) -> list[Phrase]:
 
 
 def _beginnings(
-    script: str, drill: Drill, request: Request, speech: Speech, needed: list[Phrase], count_in: list[Timeline]
+    script: str, drill: Drill, request: Request, *, speech: Speech, needed: list[Phrase], count_in: list[Timeline]
 ) -> Generator[Timeline, None, None]:
     seconds = _made_in_order(speech, needed)
     with told_by_line(script):

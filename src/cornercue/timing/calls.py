@@ -58,6 +58,7 @@ def lay_calls(
     setting: Setting,
     calls: Iterator[T],
     floor_of: Callable[[T], float],
+    *,
     cues_of: Callable[[T, float, int], Layout],
     asked: tuple[float, float] | None,
     rng: random.Random,

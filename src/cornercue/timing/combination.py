@@ -66,11 +66,11 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
         for rep in range(1, reps + 1):
             beat = None if lead is None else at + lead
             asks = Details(stance=stance, angle=angle, rep=rep, moves=moves)
-            cue = setting.cue(at, "call", text, rate, asks, beat)
+            cue = setting.cue(at, "call", text, rate=rate, details=asks, beat=beat)
             yield cue
             if step.between:
                 where = Details(stance=stance, angle=angle, rep=rep)
-                yield setting.cue(cue.end + busy, "say", step.between, rate, where)
+                yield setting.cue(cue.end + busy, "say", step.between, rate=rate, details=where)
             at += interval
     return (yield from turned(setting, at, facing, 0))
 

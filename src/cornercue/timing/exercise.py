@@ -24,7 +24,7 @@ def segments_of(step: Exercise, setting: Setting) -> Iterator[Segment]:
         yield Talk(setting, text, belongs="next")
     for n, here, before in in_sets(setting, step.sets, step.rest):
         yield from before
-        body = partial(_timed, step.for_) if step.for_ else partial(_counts, reps, step.every, n)
+        body = partial(_timed, step.for_) if step.for_ else partial(_counts, reps=reps, every=step.every, n=n)
         yield Work(here, step.exercise, body)
 
 
@@ -34,7 +34,7 @@ def _timed(seconds: float, setting: Setting, start: float, ready: float) -> Layo
     return start + seconds
 
 
-def _counts(reps: int, every: float | None, n: int, setting: Setting, start: float, ready: float) -> Layout:
+def _counts(setting: Setting, start: float, ready: float, *, reps: int, every: float | None, n: int) -> Layout:
     """Repetitions counted aloud, on even beats, at the pace asked for or as near to it as the words allow."""
     words = [setting.count(rep) for rep in range(1, reps + 1)]
     asked = every or rep_seconds(setting.pace)

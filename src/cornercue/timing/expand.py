@@ -91,9 +91,16 @@ def _timeline(
         starts.setdefault(cue.part, cue.start)
     parts = tree(headings, starts, duration) if headings else ()
     return Timeline(
-        drill.drill, setting.level, request.seed, request.voice, duration, tuple(cues), tuple(spans), tuple(advice),
-        parts,
-    )  # fmt: skip
+        drill.drill,
+        setting.level,
+        request.seed,
+        voice=request.voice,
+        duration=duration,
+        cues=tuple(cues),
+        spans=tuple(spans),
+        advice=tuple(advice),
+        parts=parts,
+    )
 
 
 def counted_in(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
@@ -108,11 +115,11 @@ def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Bea
         request,
         request.level or drill.level,
         ("orthodox",),
-        "orthodox",
-        "steady",
-        False,
-        phrasebook(),
-        seconds,
+        written="orthodox",
+        pace="steady",
+        numbers=False,
+        book=phrasebook(),
+        seconds=seconds,
         line=1,
         beat=beat,
     )

@@ -141,7 +141,20 @@ def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready:
 
     end = start + step.for_ if step.for_ else None
     count = max(owing, step.reps.at(setting.level)) if step.reps else None
-    return (yield from lay_calls(setting, exchanges, laid.floor, cues, step.gap, rng, ready, end, count, owing))
+    return (
+        yield from lay_calls(
+            setting,
+            exchanges,
+            laid.floor,
+            cues_of=cues,
+            asked=step.gap,
+            rng=rng,
+            ready=ready,
+            end=end,
+            count=count,
+            least=owing,
+        )
+    )
 
 
 def said_after(step: Partner, book: Phrasebook) -> str | None:

@@ -194,7 +194,7 @@ def _rest(pause: Pause, talks: Sequence[Talk], start: float, tail: float, work_f
             setting.line, f"the rest of {pause.seconds:g} s is too short for its words", f"it lasts {end - start:.1f} s"
         )
     yield from _counts(setting, words, end)
-    yield Span(start, end, "rest", "rest", setting.line, setting.part)
+    yield Span(start, end, "rest", label="rest", line=setting.line, part=setting.part)
     if not work_follows:
         yield tone(setting, end, "end")
     return end
@@ -209,7 +209,7 @@ def _work(work: Work, start: float) -> Layout:
     if work.warned and end - start >= WARNED_FROM:
         cues = [event for event in body if isinstance(event, Cue)]
         yield tone(setting, _free_at(cues, end - WARNING_AHEAD, end), "warning")
-    yield Span(start, end, "work", work.label, setting.line, setting.part)
+    yield Span(start, end, "work", label=work.label, line=setting.line, part=setting.part)
     yield tone(setting, end, "end")
     return end
 
@@ -239,4 +239,4 @@ def _free_at(cues: Sequence[Cue], wanted: float, end: float) -> float:
 
 def tone(setting: Setting, at: float, name: Tone) -> Cue:
     """A tone that starts at `at`."""
-    return Cue(at, at + TONE_SECONDS[name], "tone", "", setting.line, setting.part, tone=name)
+    return Cue(at, at + TONE_SECONDS[name], "tone", text="", line=setting.line, part=setting.part, tone=name)

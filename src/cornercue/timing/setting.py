@@ -114,20 +114,21 @@ class Setting:
         at: float,
         kind: CueKind,
         text: str,
+        *,
         rate: float = 1.0,
         details: Details = PLAIN,
         beat: float | None = None,
     ) -> Cue:
         """A spoken cue that starts at `at`, and is heard to fall at `beat` where that is known."""
         return Cue(
-            at, at + self.seconds(text, rate), kind, text, self.line, self.part, rate=rate, beat=beat,
+            at, at + self.seconds(text, rate), kind, text=text, line=self.line, part=self.part, rate=rate, beat=beat,
             set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
             due=details.due, moves=details.moves, ahead=details.ahead,
         )  # fmt: skip
 
     def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, details: Details = PLAIN) -> Cue:
         """A spoken cue that is heard to fall at `beat`: its sound starts that much sooner."""
-        return self.cue(beat - self.beat(text, rate), kind, text, rate, details, beat)
+        return self.cue(beat - self.beat(text, rate), kind, text, rate=rate, details=details, beat=beat)
 
     def beat_to_beat(self, words: Sequence[str], rate: float) -> float:
         """The least even interval (s) between the beats of these words, spoken in this order without overlap.

@@ -51,4 +51,8 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
     longest = max(step.shadow, key=floor)
     check_room(setting, step.gap, floor(longest), text(longest))
     calls = draws(kinds, rng)
-    return (yield from lay_calls(setting, calls, floor, cues, step.gap, rng, ready, start + step.for_, None))
+    return (
+        yield from lay_calls(
+            setting, calls, floor, cues_of=cues, asked=step.gap, rng=rng, ready=ready, end=start + step.for_, count=None
+        )
+    )

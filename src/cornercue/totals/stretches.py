@@ -58,11 +58,11 @@ def stretches(timeline: Timeline) -> tuple[Stretch, ...]:
 def _cut(span: Span, kind: WorkKind, announced: Sequence[Cue], calls: Sequence[Cue]) -> Iterator[Stretch]:
     ruling = [*announced[-1:], *calls]
     if not ruling:
-        yield Stretch(span.start, span.end, kind, "neither", None, span.label)
+        yield Stretch(span.start, span.end, kind, side="neither", stance=None, label=span.label)
         return
     starts = [span.start, *(cue.start for cue in ruling[1:]), span.end]
     for cue, (start, end) in zip(ruling, pairwise(starts), strict=True):
-        yield Stretch(start, end, kind, side_of(cue), cue.stance, span.label)
+        yield Stretch(start, end, kind, side=side_of(cue), stance=cue.stance, label=span.label)
 
 
 def side_of(cue: Cue) -> Worker:

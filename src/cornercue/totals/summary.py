@@ -72,12 +72,12 @@ def summarised(timeline: Timeline, junior: bool) -> Summary:
         timeline.duration,
         timeline.total("work"),
         timeline.total("rest"),
-        _repetitions(timeline.cues),
-        {limb: limbs[limb] for limb in LIMBS},
-        {"left": sides["left"], "right": sides["right"]},
-        {kind: kinds[kind] for kind in KINDS},
-        {str(side): seconds for side, seconds in by_side.items()},
-        () if junior else effort(timeline),
+        repetitions=_repetitions(timeline.cues),
+        limbs={limb: limbs[limb] for limb in LIMBS},
+        defences={"left": sides["left"], "right": sides["right"]},
+        called={kind: kinds[kind] for kind in KINDS},
+        by_side={str(side): seconds for side, seconds in by_side.items()},
+        effort=() if junior else effort(timeline),
     )
 
 

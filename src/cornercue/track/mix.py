@@ -48,6 +48,7 @@ def blocks(
     timeline: Timeline,
     clip_of: ClipOf,
     frames: int = BLOCK,
+    *,
     channels: Channels = "mono",
     start: int = 0,
     stop: int | None = None,
