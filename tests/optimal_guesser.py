@@ -18,7 +18,7 @@ from cornercue.technique.sides import SIDES
 from cornercue.timing.draws import Kind, draws_with_odds
 
 Drawn = Iterator[tuple[int, list[float]]]
-Law = Callable[[Sequence[Kind[str]], random.Random, Sequence[int]], Drawn]
+Law = Callable[[Sequence[Kind[str]], random.Random, Sequence[int], int], Drawn]
 DEFENCES = ("parry", "cover", "weave", "slip", "low block", "high block")
 
 
@@ -34,12 +34,16 @@ def unsided(count: int) -> list[Kind[str]]:
 
 @dataclass
 class Figures:
-    """What the guesser gets right on average (shares), and the most that anything was apart at the end (calls)."""
+    """What the guesser gets right on average (shares), and the most that anything was ever apart (calls).
+
+    `sides_apart_at_end` is only looked at when a round is over; `to_level` when the session is.
+    """
 
     defence: float = 0.0
     side: float = 0.0
     both: float = 0.0
     sides_apart: int = 0
+    sides_apart_at_end: int = 0
     all_sides_apart: int = 0
     defences_apart: int = 0
     to_level: float = 0.0
@@ -54,11 +58,12 @@ def figures(kinds: Sequence[Kind[str]], calls: int, seeds: int, law: Law = draws
         rng, called = random.Random(seed), list[int]()
         for _ in range(rounds):
             before = [called.count(number) for number in range(len(kinds))]
-            for number, odds in islice(law(kinds, rng, before), calls):
+            for number, odds in islice(law(kinds, rng, before, calls), calls):
                 called.append(number)
                 found.defence += _largest([kind.defence for kind in kinds], odds) / every
                 found.side += _largest([kind.side for kind in kinds], odds) / every
                 found.both += max(odds) / every
+            _at_end(found, [kinds[number] for number in called[-calls:]])
         _apart(found, [kinds[number] for number in called], kinds, seeds)
     return found
 
@@ -69,6 +74,12 @@ def _largest(names: Sequence[str | None], odds: Sequence[float]) -> float:
     for name, chance in zip(names, odds, strict=True):
         sums[name] += chance
     return max(sums.values())
+
+
+def _at_end(found: Figures, called: Sequence[Kind[str]]) -> None:
+    for defence in {kind.defence for kind in called}:
+        sides = [kind.side for kind in called if kind.defence == defence]
+        found.sides_apart_at_end = max(found.sides_apart_at_end, abs(sides.count("left") - sides.count("right")))
 
 
 def _apart(found: Figures, called: Sequence[Kind[str]], kinds: Sequence[Kind[str]], seeds: int) -> None:
@@ -86,7 +97,7 @@ def _apart(found: Figures, called: Sequence[Kind[str]], kinds: Sequence[Kind[str
     found.to_level += sum(max(0, abs(lead) - 1) for lead in leads.values()) / seeds
 
 
-def former(kinds: Sequence[Kind[str]], rng: random.Random, before: Sequence[int]) -> Drawn:
+def former(kinds: Sequence[Kind[str]], rng: random.Random, before: Sequence[int], calls: int) -> Drawn:
     """The law that this one replaced: a stick of 2 + n/30 (at most 5) on each kind, of 3 more on all sides together.
 
     Every round began afresh, and nothing kept the sides of one defence together.
@@ -117,16 +128,23 @@ def _kept(odds: list[float], allowed: Sequence[bool]) -> list[float]:
 def one_defence(calls: int, within: Callable[[int], int], alike: int, best: bool = False) -> float:
     """What he gets right of one defence's sides, counted out over all rounds of so many calls instead of drawn.
 
-    With call n (from 0) left and right may come to be `within(n)` apart at most. Each draw is a fair coin where both
-    sides may come; or, for the `best` of all laws under the same bars, whatever serves: what he gets right is linear
-    in the coin's bias on either side of one half, so that fair or fixed is enough to try.
+    With call n (from 0) left and right may come to be `within(n)` apart at most: a side that would take them further
+    apart waits, but that no side may wait for ever. Each draw is a fair coin where both sides may come; or, for the
+    `best` of all laws under the same bars, whatever serves: what he gets right is linear in the coin's bias on either
+    side of one half, so that fair or fixed is enough to try.
     """
 
     @cache
     def right(n: int, lead: int, last: int, run: int) -> float:
         if n == calls:
             return 0.0
-        may = [side for side in (1, -1) if abs(lead + side) <= within(n) and not (side == last and run == alike)]
+        may = [
+            side
+            for side in (1, -1)
+            if (abs(lead + side) <= within(n) or side * lead < 0) and not (side == last and run == alike)
+        ]
+        if not may:
+            return float("inf")  # No way to keep both rules: a law that gets here is no law.
         later = [right(n + 1, lead + side, side, run + 1 if side == last else 1) for side in may]
         fair = 1 / len(may) + sum(later) / len(may)
         return min(fair, 1 + min(later)) if best else fair
@@ -135,7 +153,8 @@ def one_defence(calls: int, within: Callable[[int], int], alike: int, best: bool
 
 
 COLUMNS = (
-    "calls", "defence %", "side %", "both %", "left-right", "all left-right", "defences", "to level", "alike",
+    "calls", "defence %", "side %", "both %", "left-right", "at the end", "all left-right", "defences", "to level",
+    "alike",
 )  # fmt: skip
 
 
@@ -143,7 +162,7 @@ def _rows(kinds: Sequence[Kind[str]], law: Law, seeds: int) -> Iterator[tuple[st
     for calls, rounds in ((20, 1), (100, 1), (20, 5)):
         one = figures(kinds, calls, seeds, law, rounds)
         guessed = (f"{100 * share:.1f}" for share in (one.defence, one.side, one.both))
-        apart = (str(one.sides_apart), str(one.all_sides_apart), str(one.defences_apart))
+        apart = (str(one.sides_apart), str(one.sides_apart_at_end), str(one.all_sides_apart), str(one.defences_apart))
         yield f"{rounds} x {calls}", *guessed, *apart, f"{one.to_level:.1f}", str(one.alike)
 
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import random
-from itertools import islice
+from collections.abc import Callable
+from itertools import groupby, islice
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from cornercue.timing.draws import draws_with_odds, lead
+from cornercue.timing.draws import MOST_APART, draws, draws_with_odds, lead, made_up
 from optimal_guesser import Figures, figures, former, one_defence, sided, unsided
 
 
@@ -63,17 +66,44 @@ def test_his_success_is_the_mean_of_the_largest_probability() -> None:
     assert won / bets == pytest.approx(promised / bets, abs=0.015)
 
 
-def test_one_defence_alone_is_guessed_by_56_per_cent_at_most_with_four_alike_at_most() -> None:
-    for calls, counted_out in ((20, 0.554), (100, 0.558)):
-        assert one_defence(calls, lead, alike=4) == pytest.approx(counted_out, abs=5e-4)
+def by_the_end(calls: int) -> Callable[[int], int]:
+    """How far apart left and right may be after call n where they must be within three after the last."""
+    return lambda n: MOST_APART + made_up(calls - n - 1)
+
+
+def test_one_defence_alone_is_guessed_by_56_per_cent_with_four_alike_and_left_and_right_within_three() -> None:
+    for calls, counted_out in ((9, 0.534), (20, 0.560), (21, 0.548), (100, 0.558)):
+        assert one_defence(calls, by_the_end(calls), alike=4) == pytest.approx(counted_out, abs=5e-4)
         found = figures(sided(1), calls, ROUNDS)
         assert found.side == pytest.approx(counted_out, abs=0.01)
         assert found.alike == 4
-        assert found.sides_apart == lead(calls)
-    assert max(one_defence(calls, lead, alike=4) for calls in range(1, 201)) <= 0.56
+        assert found.sides_apart_at_end == (3 if calls % 2 else 2)
+    longest = max(range(1, 201), key=lambda calls: one_defence(calls, by_the_end(calls), alike=4))
+    assert (longest, round(one_defence(longest, by_the_end(longest), alike=4), 3)) == (34, 0.561)
 
 
-def test_no_law_at_all_could_keep_left_and_right_within_three_and_be_guessed_so_seldom() -> None:
+def test_hardly_any_law_could_do_better() -> None:
+    for calls in range(5, 61, 5):
+        ours, best = (one_defence(calls, by_the_end(calls), alike=4, best=which) for which in (False, True))
+        assert best <= ours <= best + 0.002
+
+
+@given(calls=st.integers(1, 150), seed=st.integers(0, 10_000), before=st.tuples(st.integers(0, 9), st.integers(0, 9)))
+def test_whatever_the_seed_and_the_rounds_before_left_and_right_end_within_three(
+    calls: int, seed: int, before: tuple[int, int]
+) -> None:
+    drawn = list(islice(draws(sided(1), random.Random(seed), before, calls), calls))
+    left = sum(name.endswith("left") for name in drawn)
+    assert abs(2 * left - calls) <= 3
+    assert max(len(list(alike)) for _, alike in groupby(drawn)) <= 4
+
+
+def test_where_nobody_knows_how_many_calls_there_will_be_a_stick_keeps_the_sides_together() -> None:
+    for calls, counted_out in ((20, 0.554), (100, 0.558)):
+        assert one_defence(calls, lead, alike=4) == pytest.approx(counted_out, abs=5e-4)
+
+
+def test_no_law_at_all_could_keep_them_within_three_all_the_time_and_be_guessed_so_seldom() -> None:
     for calls, counted_out in ((9, 0.553), (10, 0.565), (20, 0.579), (100, 0.589)):
         best = one_defence(calls, lambda n: 3, alike=4, best=True)
         assert best == pytest.approx(counted_out, abs=5e-4)
@@ -93,7 +123,7 @@ def test_calls_without_a_side_are_as_fair_and_as_hard_to_guess_as_before(combina
 
 def test_the_rounds_of_a_session_are_drawn_as_one() -> None:
     session = figures(sided(3), 20, 60, rounds=5)
-    forgetful = figures(sided(3), 20, 60, lambda kinds, rng, before: draws_with_odds(kinds, rng), rounds=5)
+    forgetful = figures(sided(3), 20, 60, lambda kinds, rng, before, calls: draws_with_odds(kinds, rng), rounds=5)
     assert session.sides_apart == 6
     assert session.to_level < 7
     assert forgetful.sides_apart > 10

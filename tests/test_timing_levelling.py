@@ -95,6 +95,21 @@ def test_whatever_was_called_before_an_even_round_it_is_level_after_it(
     assert all(difference <= 1 for defence, difference in apart(line).items() if defence != "duck")
 
 
+@given(
+    st.sampled_from(["for: 30 s", "for: 2 min", "reps: 15", "reps: 20"]),
+    st.sampled_from(["", "  answers: jab, cross\n", "  answers: [[jab, cross], [jab]]\n", "  listener: feeder\n"]),
+    st.sampled_from(["orthodox", "both"]),
+    st.integers(0, 999),
+)
+def test_a_round_of_one_defence_ends_with_left_and_right_within_three_by_time_as_by_number(
+    length: str, more: str, stance: str, seed: int
+) -> None:
+    line = lay(f"- partner: parry\n  {length}\n{more}", f"stance: {stance}\n", seed)
+    for round_stance in {cue.stance for cue in calls(line)}:
+        sides = [cue.moves[0].side for cue in calls(line) if cue.stance == round_stance and cue.moves[0].side]
+        assert abs(sides.count("left") - sides.count("right")) <= 3
+
+
 def test_what_is_owed_comes_in_turn_and_then_whole_pairs() -> None:
     kinds = [Kind(f"{name} {side}", 1.0, side, name) for name in ("parry", "cover", "weave") for side in SIDES]
     before = [9, 5, 3, 6, 4, 4]  # Four parries too many to the left, three covers to the right.

@@ -25,8 +25,8 @@ from cornercue.technique.move import Move
 from cornercue.technique.table import PACES, TECHNIQUES, PaceName
 from cornercue.timing.calls import choice_reaction
 from cornercue.timing.estimate import estimated_seconds
+from cornercue.timing.exchange import said_after
 from cornercue.timing.pace import MOVE, REACTION, pace_for, to_guard
-from cornercue.timing.partner import said_after
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import math
 import random
+from collections import deque
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import repeat
 from types import MappingProxyType
 from typing import TypeVar
 
@@ -54,30 +57,41 @@ def check_room(setting: Setting, asked: tuple[float, float] | None, floor: float
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """The room that calls have: from `ready` on until `end` (no call whose floor would pass it), or `count` of them.
+
+    The first `least` come even where they pass `end`, which is then the end of the last of them. `asked` is the least
+    and the most gap that the script asks for. Times in seconds.
+    """
+
+    ready: float
+    end: float | None
+    count: int | None
+    asked: tuple[float, float] | None = None
+    least: int = 0
+
+
 def lay_calls(
     setting: Setting,
     calls: Iterator[T],
-    floor_of: Callable[[T], float],
-    *,
-    cues_of: Callable[[T, float, int], Layout],
-    asked: tuple[float, float] | None,
+    stretch: Stretch,
     rng: random.Random,
-    ready: float,
-    end: float | None,
-    count: int | None,
-    least: int = 0,
+    *,
+    floor_of: Callable[[T], float],
+    cues_of: Callable[[T, float, int], Layout],
 ) -> Layout:
-    """Lays calls out from `ready` on: until `end` (no call whose floor would pass it), or `count` of them.
+    """Lays calls out in a stretch: each waits for the floor of the one before, the gaps are drawn above it.
 
-    The first `least` calls come even where they pass `end`, which is then the end of the last of them. Every call waits
-    for the floor of the one before; the gaps are drawn above it. Returns the end.
+    Returns the end.
     """
+    ready, end, asked = stretch.ready, stretch.end, stretch.asked
     at = soonest = ready
     rep = 0
-    while count is None or rep < count:
+    while stretch.count is None or rep < stretch.count:
         call = next(calls)
         floor = floor_of(call)
-        if end is not None and rep >= least and at + floor > end:
+        if end is not None and rep >= stretch.least and at + floor > end:
             # A last call that would come too late comes sooner, where there is room: no long silence at the end.
             if end - floor < soonest:
                 if not rep:
@@ -92,6 +106,19 @@ def lay_calls(
     if end is None:
         return ready
     return max(ready, end) if rep else end
+
+
+def calls_in(setting: Setting, stretch: Stretch, rng: random.Random, floor: float) -> int:
+    """How many calls `lay_calls` lays out in a stretch where all have the same floor."""
+    starts: list[float] = []
+
+    def noted(call: None, at: float, rep: int) -> Layout:
+        starts.append(at)
+        yield from ()
+        return at
+
+    deque(lay_calls(setting, repeat(None), stretch, rng, floor_of=lambda call: floor, cues_of=noted), maxlen=0)
+    return len(starts)
 
 
 def _no_time(setting: Setting, missing: float) -> Advice:

@@ -14,35 +14,23 @@ rest of the law is our own:
    sides. Combinations of shadow rounds, which have no side, know this stick only.
 5. The same call comes at most twice in a row; four times where there are only two calls, as with one defence alone.
 
+6. A round of one defence alone whose number of calls is known has no stick: a side waits where the calls that are left
+   could no longer bring both within `MOST_APART` of each other, four alike at most.
+
 **Guessing** is measured by the best guesser there can be: he knows this law and has heard every call, so what he gets
 right is the mean of the largest probability at each draw. By `tests/optimal_guesser.py`, 1,000 seeds, rounds of 20 and
-of 100 calls; "before" is the law until then: one stick of 2 to 5 on every call (parry left, parry right, ...), one on
-the sides together. "Apart" is the most ever seen; "to level" are the calls that it takes on average to bring the sides
-of every defence within one of each other (`levelling.py`).
+of 100 calls. "Apart" is the most ever seen, for one defence alone at the end of a round (within it up to 8 and 23);
+"to level" are the calls that it takes on average to bring the sides of every defence within one of each other
+(`levelling.py`).
 
     defences    guessed right (%)                         apart (calls)                           to level
                 defence      side         both            left-right   all sides    defences      (calls)
-    1  before   -            66.4  67.5   66.4  67.5      3   5        3   5        -             0.6   1.5
-       now      -            55.6  55.9   55.6  55.9      4   6        4   6        -             1.1   2.0
-    2  before   57.7  57.7   57.7  57.8   31.4  31.3      3   5        6   8        6  10         0.9   2.5
-       now      57.3  58.9   51.2  51.8   32.6  34.3      4   6        8  12        6  10         2.2   4.5
-    3  before   39.4  39.7   56.0  56.6   21.0  21.3      3   5        6   8        6  10         1.3   3.2
-       now      36.3  38.3   50.6  51.3   19.4  21.2      4   6        8  12        6  10         2.9   6.0
-    4  before   29.3  30.2   55.0  55.9   15.3  16.1      3   5        6   8        6  10         1.7   3.8
-       now      26.4  28.0   50.6  51.3   13.7  15.1      4   6        8  12        6  10         3.2   7.9
+    1           -            56.0  55.8   56.0  55.8      2   2        2   2        -             0.8   0.9
+    2           57.3  58.9   51.2  51.8   32.6  34.3      4   6        8  12        6  10         2.2   4.5
+    3           36.3  38.3   50.6  51.3   19.4  21.2      4   6        8  12        6  10         2.9   6.0
+    4           26.4  28.0   50.6  51.3   13.7  15.1      4   6        8  12        6  10         3.2   7.9
 
-What was traded: the side is hardly to be guessed any more, and for that a defence stands up to 4 and 6 calls apart left
-to right, and all together twice that; `order: even` makes up for it in the open. A session of five rounds of 20 calls
-and three defences owes 6.0 calls at its end (before 5.4, with sides up to 11 apart; without the memory of rule 3, 8.7
-and 16). With two defences both at once are guessed more often than before: after the same call twice the coin leaves
-the other defence on that side half of all draws.
-
-One defence alone cannot have all of four alike at most, left and right within 3 at any moment, and the side guessed by
-56% at most: within 3, no law stays under 57.9 and 58.9%, and only rounds of up to 9 calls under 56%. So it may be 4
-apart in the first 24 calls and 6 in the end: 55.4 and 55.8%, counted out, and at most 56% up to 200 calls.
-
-Without sides all is as before, such as 41.9 and 41.7% for three combinations; except for two, where four alike in a
-row make it 58.0 and 57.2% (before 66.4 and 67.5%).
+What was traded for this stands in docs/partner.md.
 
 **Gaps** are exponential above a floor, which makes the hazard constant: having waited tells nothing about how
 long it still takes (Luce 1986, Response Times, "non-aging" foreperiods; from memory). The cut at the maximum
@@ -68,6 +56,9 @@ many calls of the session."""
 FIRST_ROOM, LAST_ROOM, CALLS_A_ROOM = 3, 5, 30
 """How many calls a defence may be ahead of another for each side that it has, over and above its weight: from the
 first to the last value, one more in so many calls of the round."""
+
+MOST_APART = 3
+"""How many calls left and right may be apart at the end of a round of one defence alone."""
 
 MOST_ALIKE, MOST_ALIKE_OF_TWO = 2, 4
 """How often the same call may come in a row; and where there are only two calls, since there a bar on the third alike
@@ -104,24 +95,40 @@ def room(n: int) -> int:
     return min(LAST_ROOM, FIRST_ROOM + n // CALLS_A_ROOM)
 
 
-def draws(kinds: Sequence[Kind[T]], rng: random.Random, before: Sequence[int] = ()) -> Iterator[T]:
+def made_up(left: int) -> int:
+    """How many calls of a lead so many calls can make up: at best four for the side behind and one for the other."""
+    return left - 2 * (left // (MOST_ALIKE_OF_TWO + 1))
+
+
+def is_one_defence(kinds: Sequence[Kind[T]]) -> bool:
+    """Whether these are the two sides of one defence and nothing else."""
+    return len(kinds) == 2 and kinds[0].defence == kinds[1].defence != "" and {kind.side for kind in kinds} == {*SIDES}
+
+
+def draws(
+    kinds: Sequence[Kind[T]], rng: random.Random, before: Sequence[int] = (), calls: int | None = None
+) -> Iterator[T]:
     """Values without end; a single kind comes again and again.
 
     `before` is how often each kind was called in earlier rounds: sides that are ahead wait, as if it were one round.
+    `calls` is how many values will be taken, where that is known: by then one defence alone is even (rule 6).
     """
-    return (kinds[drawn].value for drawn, _ in draws_with_odds(kinds, rng, before))
+    return (kinds[drawn].value for drawn, _ in draws_with_odds(kinds, rng, before, calls))
 
 
 def draws_with_odds(
-    kinds: Sequence[Kind[T]], rng: random.Random, before: Sequence[int] = ()
+    kinds: Sequence[Kind[T]], rng: random.Random, before: Sequence[int] = (), calls: int | None = None
 ) -> Iterator[tuple[int, list[float]]]:
     """As `draws`: which kind is drawn, and the probabilities of all kinds that it is drawn with."""
     table = _table(kinds)
     most_alike = MOST_ALIKE_OF_TWO if len(kinds) == 2 else MOST_ALIKE
-    counts, earlier = [0] * len(kinds), list(before) or [0] * len(kinds)
+    ends = calls if is_one_defence(kinds) else None
+    counts, earlier = [0] * len(kinds), (list(before) if ends is None else []) or [0] * len(kinds)
     last, run = -1, 0
     while True:
-        odds = _odds(kinds, table, _may_come(table, counts, earlier, last if run >= most_alike else -1))
+        n = sum(counts)
+        most = lead(n + sum(earlier)) if ends is None else MOST_APART + made_up(max(0, ends - n - 1))
+        odds = _odds(kinds, table, _may_come(table, counts, earlier, most, last if run >= most_alike else -1))
         drawn = rng.choices(range(len(kinds)), odds)[0]
         counts[drawn] += 1
         last, run = drawn, run + 1 if drawn == last else 1
@@ -160,15 +167,18 @@ def _table(kinds: Sequence[Kind[T]]) -> _Table:
     )
 
 
-def _may_come(table: _Table, counts: Sequence[int], earlier: Sequence[int], barred: int) -> list[int]:
-    """The kinds that may be drawn now. Where all the rules together leave nothing, the milder ones give way."""
+def _may_come(table: _Table, counts: Sequence[int], earlier: Sequence[int], most: int, barred: int) -> list[int]:
+    """The kinds that may be drawn now, where a side of a defence may be ahead by `most` and one kind is barred.
+
+    Where all the rules together leave nothing, the milder ones give way.
+    """
     n = sum(counts)
     ahead, leads = [-n * share for share in table.shares], [0] * len(table.shares)
     for defence, step, now, then in zip(table.defences, table.steps, counts, earlier, strict=True):
         ahead[defence] += now
         leads[defence] += step * (now + then)
     furthest = min(ahead) + room(n) * table.most_sides - 1 + ROUNDING
-    most, total = lead(n + sum(earlier)), sum(leads)
+    total = sum(leads)
     rules: tuple[Callable[[int], bool], ...] = (
         lambda kind: kind != barred,
         lambda kind: table.steps[kind] * leads[table.defences[kind]] < most,

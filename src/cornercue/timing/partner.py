@@ -1,49 +1,30 @@
 """Partner work: defences called for the student, or feeds prompted for the feeder alone.
 
 Partners face each other, so the student's left is the feeder's right: every prompt names the feeder's own
-side. A prompt comes early enough to be heard, understood and fed slowly; `due` is when the feed arrives and
-the student defends.
+side (`exchange.py`).
 """
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
-from types import MappingProxyType
 
 from cornercue.feed.table import FEEDS
 from cornercue.script.partner import Partner, left_out
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
-from cornercue.timing.calls import check_room, choice_reaction, lay_calls, recovery, stream
-from cornercue.timing.draws import Kind, draws, in_turn
+from cornercue.timing.calls import Stretch, calls_in, check_room, lay_calls, stream
+from cornercue.timing.draws import Kind, draws, in_turn, is_one_defence
+from cornercue.timing.exchange import Exchange, FeederCall, StudentCall
 from cornercue.timing.faults import TimingFault
-from cornercue.timing.feeding import places, prompt, to_feeder, to_student
+from cornercue.timing.feeding import places, to_feeder, to_student
 from cornercue.timing.levelling import called as called_before
 from cornercue.timing.levelling import evened, owed
-from cornercue.timing.pace import REACTION, execution
-from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.setting import Details, Layout, Setting, actions, called
+from cornercue.timing.setting import Details, Layout, Setting, called
 from cornercue.timing.stances import in_stances
-from cornercue.timing.timeline import Cue
 from cornercue.timing.walk_through import walk_through
-
-FEEDER_EXTRA = 0.35
-"""Seconds that a feeder who has never fed needs beyond the reaction time of the laboratory; common practice,
-no source."""
-
-FEED = MappingProxyType({"learning": 1.0, "steady": 0.8, "sharp": 0.6})
-"""Seconds that a feed is on its way, by pace: slow enough to be read. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Exchange:
-    """One call: the student's defence and what is thrown back, which may be nothing."""
-
-    defence: Move
-    answer: tuple[Move, ...]
 
 
 def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
@@ -122,133 +103,35 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
 
 
 def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
-    rng = stream(setting, stance)
     kinds = _kinds(step, stance, stance != setting.written)
-    before = called_before(kinds, setting.ledger)
-    orders = {"random": draws(kinds, rng, before), "alternate": in_turn(kinds), "even": evened(kinds, before)}
-    owing = owed(kinds, before) if step.order == "even" else 0
-    answers = draws([Kind(moves) for moves in step.answers or ((),)], rng)
-    call = _FeederCall if step.listener == "feeder" else _StudentCall
+    call = FeederCall if step.listener == "feeder" else StudentCall
     laid = call(step, setting, stance, len(kinds))
     longest = max((Exchange(kind.value, moves) for kind in kinds for moves in step.answers or ((),)), key=laid.floor)
-    check_room(setting, step.gap, laid.floor(longest), laid.text(longest))
-    exchanges = (Exchange(defence, answer) for defence, answer in zip(orders[step.order], answers, strict=False))
+    floor = laid.floor(longest)
+    check_room(setting, step.gap, floor, laid.text(longest))
+    owing = owed(kinds, called_before(kinds, setting.ledger)) if step.order == "even" else 0
+    count = max(owing, step.reps.at(setting.level)) if step.reps else None
+    stretch = Stretch(ready, start + step.for_ if step.for_ else None, count, step.gap, owing)
+    rng = gaps = stream(setting, stance)
+    floor_of, calls = laid.floor, None
+    if step.order == "random" and is_one_defence(kinds):  # Every call takes as long, so that their number is known.
+        floor_of, gaps = (lambda exchange: floor), stream(setting, stance, "gaps")
+        calls = calls_in(setting, stretch, stream(setting, stance, "gaps"), floor)
 
     def cues(exchange: Exchange, at: float, rep: int) -> Layout:
         if step.sides == "both":
             setting.ledger[exchange.defence.technique.name, exchange.defence.side(stance)] += 1
         return laid.cues(exchange, at, rep)
 
-    end = start + step.for_ if step.for_ else None
-    count = max(owing, step.reps.at(setting.level)) if step.reps else None
-    return (
-        yield from lay_calls(
-            setting,
-            exchanges,
-            laid.floor,
-            cues_of=cues,
-            asked=step.gap,
-            rng=rng,
-            ready=ready,
-            end=end,
-            count=count,
-            least=owing,
-        )
-    )
+    exchanges = _exchanges(step, kinds, setting, rng, calls)
+    return (yield from lay_calls(setting, exchanges, stretch, gaps, floor_of=floor_of, cues_of=cues))
 
 
-def said_after(step: Partner, book: Phrasebook) -> str | None:
-    """What is said after each exchange: the script's words, and to a feeder who has stepped back for an answer."""
-    if not step.answers:
-        return step.between
-    step_in = book.say("step_in")
-    return book.say("between_and_in", between=step.between, step_in=step_in) if step.between else step_in
-
-
-@dataclass(frozen=True, slots=True)
-class _Call:
-    """What both ways of calling share: when the feed arrives, and when the student is done."""
-
-    step: Partner
-    setting: Setting
-    stance: Stance
-    kinds: int
-
-    def text(self, exchange: Exchange) -> str:
-        """The words of the call."""
-        raise NotImplementedError
-
-    def due(self, exchange: Exchange) -> float:
-        """Seconds from the start of the call until the feed arrives: the feeder hears it, chooses and feeds."""
-        pace = self.setting.pace
-        travel = FEED[pace] if isinstance(pace, str) else max(FEED["sharp"], pace)
-        reaction = choice_reaction(self.kinds)
-        return self.setting.seconds(self.text(exchange), 1.0) + reaction + FEEDER_EXTRA + max(travel, reaction)
-
-    def defended(self, exchange: Exchange) -> float:
-        """Seconds from the start of the call to the end of the defence."""
-        return self.due(exchange) + execution((exchange.defence,), self.setting.pace)
-
-    def busy(self, exchange: Exchange) -> float:
-        """Seconds from the start of the call to the end of the answer."""
-        return self.defended(exchange) + execution(exchange.answer, self.setting.pace)
-
-    def floor(self, exchange: Exchange) -> float:
-        """Seconds from this call until the student is back on guard."""
-        return self.busy(exchange) + recovery(self.setting, self.afterwards)
-
-    def answer(self, exchange: Exchange) -> str:
-        """The words of the answer."""
-        return called(exchange.answer, self.stance, self.setting.numbers)
-
-    @property
-    def afterwards(self) -> str | None:
-        """What is said after each exchange, if anything."""
-        return said_after(self.step, self.setting.book)
-
-    def after(self, exchange: Exchange, at: float, rep: int) -> Iterator[Cue]:
-        """The cue of what is said after an exchange, if anything."""
-        if self.afterwards:
-            where = Details(rep=rep, stance=self.stance)
-            yield self.setting.cue(at + self.busy(exchange), "say", self.afterwards, details=where)
-
-
-class _StudentCall(_Call):
-    """The voice calls the defence with its side, and the answer where it is not always the same."""
-
-    def text(self, exchange: Exchange) -> str:
-        words = exchange.defence.words(self.stance)
-        return f"{words}, {self.answer(exchange)}" if len(self.step.answers) > 1 else words
-
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        moves = actions((exchange.defence, *exchange.answer), self.stance)
-        due = at + self.due(exchange)
-        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, moves=moves)
-        yield self.setting.cue(at, "call", self.text(exchange), details=asks)
-        yield from self.after(exchange, at, rep)
-        return at
-
-
-class _FeederCall(_Call):
-    """The voice prompts the feeder; the answer, if there is one, is called to the room after the defence."""
-
-    def text(self, exchange: Exchange) -> str:
-        defence = exchange.defence
-        return prompt(self.setting.book, self.setting.whom, defence.technique.name, defence.side(self.stance))
-
-    def busy(self, exchange: Exchange) -> float:
-        if not exchange.answer:
-            return self.defended(exchange)
-        spoken = self.setting.seconds(self.answer(exchange), 1.0)
-        return self.defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
-
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        due, moves = at + self.due(exchange), actions((exchange.defence,), self.stance)
-        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, moves=moves)
-        yield self.setting.cue(at, "call", self.text(exchange), details=asks)
-        if exchange.answer:
-            moves = actions(exchange.answer, self.stance)
-            asks = Details(rep=rep, stance=self.stance, listener="student", moves=moves)
-            yield self.setting.cue(at + self.defended(exchange), "call", self.answer(exchange), details=asks)
-        yield from self.after(exchange, at, rep)
-        return at
+def _exchanges(
+    step: Partner, kinds: list[Kind[Move]], setting: Setting, rng: random.Random, calls: int | None
+) -> Iterator[Exchange]:
+    """Defences in the order asked for, each with an answer; `calls` is how many will be taken, where that is known."""
+    before = called_before(kinds, setting.ledger)
+    orders = {"random": draws(kinds, rng, before, calls), "alternate": in_turn(kinds), "even": evened(kinds, before)}
+    answers = draws([Kind(moves) for moves in step.answers or ((),)], rng)
+    return (Exchange(defence, answer) for defence, answer in zip(orders[step.order], answers, strict=False))
