@@ -19,7 +19,7 @@ from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill, read_drill
 from cornercue.technique.sides import STANCES
 from cornercue.technique.table import TECHNIQUES
-from cornercue.timing.calls import choice_reaction
+from cornercue.timing.pace import choice_reaction
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TimingFault

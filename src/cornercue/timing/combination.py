@@ -8,7 +8,7 @@ from functools import partial
 from cornercue.script.combination import Combination
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
-from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard
+from cornercue.timing.pace import MOVE, TURN, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import GAP, Details, Layout, Setting, actions, called, fit, too_fast
 from cornercue.timing.stances import in_stances
@@ -43,14 +43,14 @@ def _taught(step: Combination, stance: Stance, setting: Setting, start: float, r
                 point = setting.cue(at + GAP, "say", taught.cue)
                 yield point
                 at = point.end
-            at += REACTION + move.seconds("learning") + to_guard("learning")
+            at += setting.reaction + (move.seconds("learning") + to_guard("learning")) * setting.person.movement
     return at
 
 
 def _called(step: Combination, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     """Every angle with all its repetitions, evenly spaced; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
-    busy = REACTION + execution(step.moves, setting.pace)
+    busy = setting.reaction + setting.execution(step.moves)
     rate, interval = spacing(step, setting, text, busy)
     if step.every and interval > step.every:
         yield too_fast(setting, text, step.every, interval)
@@ -83,8 +83,8 @@ def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tupl
     """
 
     def need(rate: float) -> float:
-        between = setting.seconds(step.between, rate) + MOVE if step.between else 0.0
-        return setting.seconds(text, rate) + busy + max(to_guard(setting.pace), between)
+        between = setting.seconds(step.between, rate) + MOVE * setting.person.movement if step.between else 0.0
+        return setting.seconds(text, rate) + busy + max(setting.to_guard, between)
 
     rate, interval = fit(need, step.every)
     return rate, interval if step.every else round_up(interval)
@@ -109,4 +109,4 @@ def turned(setting: Setting, at: float, facing: int, angle: int) -> Layout:
         text = book.say("turn", side=book.sides["left" if by > 0 else "right"], degrees=book.number(abs(by)))
     cue = setting.cue(at, "say", text, details=Details(angle=angle))
     yield cue
-    return cue.end + TURN
+    return cue.end + TURN * setting.person.movement
