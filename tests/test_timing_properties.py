@@ -20,6 +20,7 @@ from cornercue.technique.table import TECHNIQUES
 from cornercue.timing.expand import counted_in, expand, outline, unfold
 from cornercue.timing.pace import REACTION, to_guard
 from cornercue.timing.parts import finest
+from cornercue.timing.person import Person
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Cue, Part, Span, Timeline
@@ -41,6 +42,11 @@ class Layout:
     request: Request
     timeline: Timeline
     again: Callable[[], Timeline]
+
+    @property
+    def person(self) -> Person:
+        """Whom it is laid out for."""
+        return Person(self.script.read().whom)
 
     @property
     def items(self) -> list[tuple[Span, Item]]:
@@ -155,7 +161,7 @@ def test_repetitions_are_evenly_spaced_as_asked_unless_told_otherwise(laid: Layo
         if isinstance(item, Called | Counted):
             intervals = [heard(two) - heard(one) for one, two in pairwise(cues) if one.angle == two.angle]
             assert intervals == pytest.approx([intervals[0]] * len(intervals)) if intervals else True
-            assert all(1.0 <= cue.rate <= 1.2 for cue in cues)
+            assert all(1.0 - CLOSE <= cue.rate / laid.person.speech <= 1.2 + 0.01 for cue in cues)
             if intervals and item.every and not laid.advised(span.line, "is too short for"):
                 assert intervals[0] == pytest.approx(item.every)
             elif intervals and item.every:
@@ -207,8 +213,9 @@ def test_the_next_call_never_comes_before_the_student_is_back_on_guard(laid: Lay
             calls = laid.within(span, "call")
             for call, following in pairwise([*(calls), None]):
                 assert call is not None
-                needed = call.end + REACTION + seconds_to_do(call, pace)
-                assert (following.start if following else span.end) >= needed + to_guard(pace) - CLOSE
+                slower = laid.person.movement
+                needed = call.end + REACTION * laid.person.reaction + seconds_to_do(call, pace) * slower
+                assert (following.start if following else span.end) >= needed + to_guard(pace) * slower - CLOSE
                 if isinstance(item, Called):
                     said = [cue for cue in laid.within(span, "say") if cue.start > call.start]
                     assert not said or said[0].start >= needed - CLOSE

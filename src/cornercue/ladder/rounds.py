@@ -73,7 +73,7 @@ class Programme:
 
     @property
     def cool_down(self) -> int:
-        return _by_length(self.ladder.minutes, 15, 40, 120)
+        return _by_length(self.ladder.minutes, 12, 40, 120)
 
     @property
     def pace(self) -> PaceName | float:
