@@ -35,15 +35,16 @@ def _taught(step: Combination, stance: Stance, setting: Setting, start: float, r
     at = ready
     for rep in range(1, step.teach + 1):
         for taught, (move, now) in zip(step.combination, in_stance(step.moves, stance), strict=True):
-            asks = Details(stance=stance, angle=0, rep=rep, moves=actions((move,), now))
-            cue = setting.cue(at, "call", move.words(now), details=asks)
-            yield cue
-            at = cue.end
-            if taught.cue:
-                point = setting.cue(at + GAP, "say", taught.cue)
+            words = move.words(now)
+            told = at + setting.seconds(words, 1.0)
+            point = setting.cue(told + GAP, "say", taught.cue) if taught.cue else None
+            slow = move.seconds("learning") * setting.person.movement
+            done = (point.end if point else told) + setting.reaction + slow
+            asks = Details(stance=stance, angle=0, rep=rep, done=done, moves=actions((move,), now))
+            yield setting.cue(at, "call", words, details=asks)
+            if point:
                 yield point
-                at = point.end
-            at += setting.reaction + (move.seconds("learning") + to_guard("learning")) * setting.person.movement
+            at = done + to_guard("learning") * setting.person.movement
     return at
 
 
@@ -65,7 +66,8 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
         facing = angle
         for rep in range(1, reps + 1):
             beat = None if lead is None else at + lead
-            asks = Details(stance=stance, angle=angle, rep=rep, moves=moves)
+            done = at + setting.seconds(text, rate) + busy
+            asks = Details(stance=stance, angle=angle, rep=rep, done=done, moves=moves)
             cue = setting.cue(at, "call", text, rate=rate, details=asks, beat=beat)
             yield cue
             if step.between:

@@ -105,8 +105,8 @@ class StudentCall(Call):
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
         moves = actions((exchange.defence, *exchange.answer), self.stance)
-        due = at + self.due(exchange)
-        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, moves=moves)
+        due, done = at + self.due(exchange), at + self.busy(exchange)
+        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, done=done, moves=moves)
         yield self.setting.cue(at, "call", self.text(exchange), details=asks)
         yield from self.after(exchange, at, rep)
         return at
@@ -126,12 +126,12 @@ class FeederCall(Call):
         return self.defended(exchange) + spoken + self.setting.reaction + self.setting.execution(exchange.answer)
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        due, moves = at + self.due(exchange), actions((exchange.defence,), self.stance)
-        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, moves=moves)
+        due, done, moves = at + self.due(exchange), at + self.busy(exchange), actions((exchange.defence,), self.stance)
+        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, done=done, moves=moves)
         yield self.setting.cue(at, "call", self.text(exchange), details=asks)
         if exchange.answer:
             moves = actions(exchange.answer, self.stance)
-            asks = Details(rep=rep, stance=self.stance, listener="student", moves=moves)
+            asks = Details(rep=rep, stance=self.stance, listener="student", done=done, moves=moves)
             yield self.setting.cue(at + self.defended(exchange), "call", self.answer(exchange), details=asks)
         yield from self.after(exchange, at, rep)
         return at

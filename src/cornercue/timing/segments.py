@@ -15,6 +15,7 @@ from typing import Literal
 from cornercue.timing.setting import GAP, PLAIN, Details, Event, Horizon, Layout, Setting
 from cornercue.timing.timeline import Advice, Cue, CueKind, Span, Tone
 from cornercue.timing.tones import TONE_SECONDS
+from cornercue.timing.warning import warned
 
 LEAD_IN = 0.5
 """Seconds of silence before the first word. Own choice."""
@@ -24,10 +25,6 @@ COUNT_IN = 3
 
 BEAT = 1.0
 """Seconds from count to count."""
-
-WARNING_AHEAD = 10.0
-"""Seconds. Bouts have a signal 10 s before a round begins (IFMA rules, 15.1.3) and before it ends (Washington
-Administrative Code 36-12-280); that students at home want the second one is common practice, no source."""
 
 WARNED_FROM = 20.0
 """Work shorter than this (s) gets no ten-second warning: it would come before anyone is warm. Own choice."""
@@ -205,36 +202,24 @@ def _work(work: Work, start: float) -> Layout:
     setting = work.setting
     yield tone(setting, start, "start")
     body: list[Event] = []
-    end = yield from _kept(work.body(setting, start, start + TONE_SECONDS["start"] + GAP), body)
+    end = _kept(work.body(setting, start, start + TONE_SECONDS["start"] + GAP), body)
     if work.warned and end - start >= WARNED_FROM:
-        cues = [event for event in body if isinstance(event, Cue)]
-        yield tone(setting, _free_at(cues, end - WARNING_AHEAD, end), "warning")
+        at, body, end = warned(body, start + TONE_SECONDS["start"], end)
+        if at is not None:
+            yield tone(setting, at, "warning")
+    yield from body
     yield Span(start, end, "work", label=work.label, line=setting.line, part=setting.part)
     yield tone(setting, end, "end")
     return end
 
 
-def _kept(body: Layout, kept: list[Event]) -> Layout:
-    """Passes a layer's events on and keeps them."""
+def _kept(body: Layout, kept: list[Event]) -> float:
+    """Keeps a layer's events; returns its end."""
     while True:
         try:
-            event = next(body)
+            kept.append(next(body))
         except StopIteration as stop:
             return float(stop.value)
-        kept.append(event)
-        yield event
-
-
-def _free_at(cues: Sequence[Cue], wanted: float, end: float) -> float:
-    """The first moment from `wanted` on when the warning stands clear of all words, or `wanted` if none does."""
-    for clear in (GAP, GAP / 3):
-        at = wanted
-        for cue in cues:
-            if cue.start < at + TONE_SECONDS["warning"] + clear and cue.end + clear > at:
-                at = cue.end + clear
-        if at + TONE_SECONDS["warning"] <= end - WARNING_AHEAD / 2:
-            return at
-    return wanted
 
 
 def tone(setting: Setting, at: float, name: Tone) -> Cue:

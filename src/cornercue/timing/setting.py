@@ -75,6 +75,7 @@ class Details:
     angle: int | None = None
     listener: Listener | None = None
     due: float | None = None
+    done: float | None = None
     moves: tuple[Action, ...] = ()
     ahead: bool = False
 
@@ -130,7 +131,7 @@ class Setting:
             at, at + self.seconds(text, rate), kind, text=text, line=self.line, part=self.part,
             rate=round(rate * self.person.speech, 3), beat=beat,
             set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
-            due=details.due, moves=details.moves, ahead=details.ahead,
+            due=details.due, done=details.done, moves=details.moves, ahead=details.ahead,
         )  # fmt: skip
 
     def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, details: Details = PLAIN) -> Cue:
