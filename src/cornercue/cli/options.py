@@ -62,13 +62,14 @@ _OVERRIDES = (
     click.option("--stance", type=click.Choice(["orthodox", "southpaw"]), help="Stand this way throughout."),
     click.option("--pace", callback=_pace, metavar="PACE", help="learning, steady, sharp, or seconds a technique."),
     click.option("--ages", callback=_ages, metavar="AGES", help="How old the juniors are: 7-9. Times are theirs."),
+    click.option("--brief", is_flag=True, help="For who did it before: no teaching, but the cautions stay."),
     click.option("--seed", type=click.IntRange(0, 999_999_999), help="Repeat the session that printed this number."),
     click.option("--voice", metavar="VOICE", help=f"{VOICE_HELP}  [default: the script's, else auto]"),
 )
 
 
 def overrides(command: Callable[..., R]) -> Callable[..., R]:
-    """Gives a command level, stance, pace, ages, seed and voice, as one argument `asked`."""
+    """Gives a command level, stance, pace, ages, brief, seed and voice, as one argument `asked`."""
 
     @wraps(command)
     def with_asked(
@@ -79,9 +80,10 @@ def overrides(command: Callable[..., R]) -> Callable[..., R]:
         pace: PaceName | float | None,
         voice: str | None,
         ages: Ages | None,
+        brief: bool,
         **others: object,
     ) -> R:
-        asked = Overrides(seed=seed, level=level, stance=stance, pace=pace, voice=voice, ages=ages)
+        asked = Overrides(seed=seed, level=level, stance=stance, pace=pace, voice=voice, ages=ages, brief=brief)
         return command(asked=asked, **others)
 
     for option in reversed(_OVERRIDES):

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from cornercue.ages import Ages
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.pace import pace_for
@@ -40,6 +41,7 @@ class Ladder:
     answers: tuple[str, ...] = ("jab, cross", "jab, cross, lead hook")
     listener: Literal["student", "feeder"] = "student"
     junior: bool = True
+    ages: Ages | None = None
     brief: bool = False
     swap: bool = False
 

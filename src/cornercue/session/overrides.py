@@ -21,8 +21,8 @@ class Overrides:
     """What takes the place of what the script says; None leaves it to the script.
 
     `seed` is where random calls start, `pace` a word or seconds a technique, `voice` a name, the path of a voice file
-    or of a recorded pack, `ages` those of the juniors who train. Where the script names neither seed nor voice, a seed
-    is drawn and `auto` speaks.
+    or of a recorded pack, `ages` those of the juniors who train; `brief` leaves out what is explained and taught. Where
+    the script names neither seed nor voice, a seed is drawn and `auto` speaks.
     """
 
     seed: int | None = None
@@ -31,6 +31,7 @@ class Overrides:
     pace: PaceName | float | None = None
     voice: str | None = None
     ages: Ages | None = None
+    brief: bool = False
 
 
 AS_WRITTEN = Overrides()
@@ -49,6 +50,7 @@ def request_for(drill: Drill, asked: Overrides) -> Request:
         pace=asked.pace,
         voice=asked.voice or drill.voice or "auto",
         ages=asked.ages,
+        brief=asked.brief,
     )
 
 

@@ -23,7 +23,7 @@ def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
         if len(titles) > 1:
             yield Talk(here, here.book.say(stance), details=Details(stance=stance))
         yield Talk(here, moves, details=Details(stance=stance))
-        if step.teach:
+        if step.teach and not setting.brief:
             yield Talk(here, here.book.say("teach", times=here.book.times(step.teach)))
             yield Work(here, called(step.moves, stance), partial(_taught, step, stance))
             yield Talk(here, here.book.say("together"))

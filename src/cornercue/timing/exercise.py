@@ -20,14 +20,14 @@ def segments_of(step: Exercise, setting: Setting) -> Iterator[Segment]:
     dose = {"time": book.time(step.for_)} if step.for_ else {"reps": book.number(reps)}
     phrase = ("timed" if step.for_ else "counted") + ("_sets" if step.sets > 1 else "")
     words = book.say(phrase, exercise=step.exercise, sets=book.number(step.sets), **dose)
-    for text in (words, *step.check):
+    for text in (words, *(() if setting.brief else step.check)):
         yield Talk(setting, text, belongs="next")
     work = step.for_ or reps * (step.every or rep_seconds(setting.rep_pace))
     rest = step.rest or rest_for(setting.level, work)
     for n, here, before in in_sets(setting, step.sets, rest):
         yield from before
         body = partial(_timed, step.for_) if step.for_ else partial(_counts, reps=reps, every=step.every, n=n)
-        yield Work(here, step.exercise, body)
+        yield Work(here, step.exercise, body, settled=n == 1, seconds=step.for_)
 
 
 def _timed(seconds: float, setting: Setting, start: float, ready: float) -> Layout:

@@ -23,9 +23,11 @@ def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
         for index, (move, stance) in enumerate(_positions(step, here)):
             asks = Details(set=n, stance=stance, moves=actions((move,), stance))
             yield Talk(here, _words(step, here, move, stance), details=asks)
-            if n == 1 and index == 0:
+            if n == 1 and index == 0 and not setting.brief:
                 yield from (Talk(here, point) for point in step.check)
-            yield Work(here, _label(_name(step, move), move.side(stance)), partial(_held, asks, step.for_))
+            body = partial(_held, asks, step.for_)
+            label = _label(_name(step, move), move.side(stance))
+            yield Work(here, label, body, settled=True, seconds=step.for_)
 
 
 def _name(step: Hold, move: Move) -> str:

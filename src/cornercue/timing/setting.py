@@ -63,6 +63,7 @@ class Request:
     pace: PaceName | float | None = None
     voice: str = "none"
     ages: Ages | None = None
+    brief: bool = False
 
 
 @dataclass(frozen=True, slots=True)

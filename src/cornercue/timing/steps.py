@@ -83,5 +83,5 @@ def drill_setting(drill: Drill, setting: Setting) -> Setting:
     numbers = drill.calls == "numbers"
     return replace(
         setting, stances=stances, written=written, pace=pace, rep_pace=rep_pace, numbers=numbers,
-        counting=drill.counting, brief=setting.brief or drill.brief,
+        counting=drill.counting, brief=setting.request.brief or setting.brief or drill.brief,
     )  # fmt: skip
