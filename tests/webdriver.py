@@ -12,9 +12,10 @@ import shutil
 import socket
 import subprocess
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
@@ -68,9 +69,14 @@ class Marionette:
     """Firefox's own wire: each message is its length, a colon and JSON."""
 
     def __init__(self, port: int) -> None:
-        self._file = _connected(port).makefile("rwb")
+        self._socket = _connected(port)
+        self._file = self._socket.makefile("rwb")
         self._sent = 0
         self._take()  # its greeting
+
+    def close(self) -> None:
+        self._file.close()
+        self._socket.close()
 
     def _take(self) -> Any:
         digits = b""
@@ -132,6 +138,16 @@ def _connected(port: int) -> socket.socket:
 
 
 @contextmanager
+def quiet_loudspeaker(folder: Path) -> Iterator[dict[str, str]]:
+    """The environment of a program that plays in time to nobody: without a device Firefox's clock of sound stands."""
+    env = {**os.environ, "HOME": str(folder), "XDG_RUNTIME_DIR": str(folder)}
+    modules = ("-L", "module-null-sink", "-L", "module-native-protocol-unix")
+    command = ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", *modules]
+    with _started(command, env):
+        yield {**env, "PULSE_SERVER": f"unix:{folder}/pulse/native"}
+
+
+@contextmanager
 def firefox(folder: Path) -> Iterator[View]:
     """A new Firefox without a window, whose profile is in `folder`."""
     assert FIREFOX is not None
@@ -139,11 +155,17 @@ def firefox(folder: Path) -> Iterator[View]:
     wanted = {"marionette.port": port, **SOUND_WITHOUT_A_TOUCH}
     (folder / "user.js").write_text("".join(f'user_pref("{key}", {value});\n' for key, value in wanted.items()))
     command = [FIREFOX, "--headless", "--marionette", "--no-remote", "--profile", str(folder)]
-    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
+    with quiet_loudspeaker(folder) as env, _started(command, env), closing(Marionette(port)) as wire:
+        wire.send("NewSession", {})
+        yield View(wire)
+
+
+@contextmanager
+def _started(command: list[str], env: dict[str, str]) -> Iterator[None]:
+    """A program as long as the block lasts."""
+    with subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
         try:
-            wire = Marionette(port)
-            wire.send("NewSession", {})
-            yield View(wire)
+            yield
         finally:
             process.terminate()
 
@@ -154,11 +176,6 @@ def webkit(folder: Path) -> Iterator[View]:
     assert WEBKIT is not None
     port = _free_port()
     env = {**os.environ, "HOME": str(folder), "WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"}
-    arguments = ["--automation", "--autoplay-policy=allow"]
-    command = [WEBKIT, f"--port={port}"]
-    with subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
-        try:
-            wanted = {"binary": str(MINI_BROWSER), "args": arguments}
-            yield View(Http(port, {"webkitgtk:browserOptions": wanted}))
-        finally:
-            process.terminate()
+    wanted = {"binary": str(MINI_BROWSER), "args": ["--automation", "--autoplay-policy=allow"]}
+    with _started([WEBKIT, f"--port={port}"], env):
+        yield View(Http(port, {"webkitgtk:browserOptions": wanted}))
