@@ -43,7 +43,7 @@ ENGINES = {
 
 @pytest.fixture(scope="module")
 def page(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return made(tmp_path_factory.mktemp("page"), DRILL)
+    return made(tmp_path_factory.mktemp("page"), DRILL).file
 
 
 @pytest.fixture(scope="module", params=ENGINES)
