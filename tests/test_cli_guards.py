@@ -20,8 +20,8 @@ from cornercue.printing import NOBODY_READS
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.reading_sheet import read_sheet
 from cornercue.voice.voices import open_voice
+from documents import everything
 from recorded import Faults, recording
-from test_readme import everything
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="closes pipes and fills disks as Linux does")
 

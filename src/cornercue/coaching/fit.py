@@ -17,7 +17,7 @@ from cornercue.timing.timeline import Timeline
 
 NAME = "fit"
 SUMMARY = "words that do not fit their interval or rest, with what would"
-SOURCE = "the times of the drill itself; how fast speech may be is measured (README, What was measured)"
+SOURCE = "the times of the drill itself; how fast speech may be is measured (docs/measured.md)"
 FAILING = """\
 drill: Too fast to say
 steps:

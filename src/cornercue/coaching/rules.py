@@ -38,7 +38,7 @@ class Rule(Protocol):
 
 
 RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, alike, guard, plain_words)
-"""Every rule, in the order of the README's table."""
+"""Every rule, in the order of their table in docs/review.md."""
 
 
 def review(drill: Drill, timeline: Timeline) -> tuple[Problem, ...]:
@@ -98,6 +98,6 @@ def _indented(text: str) -> str:
 
 
 def rules_table() -> str:
-    """The rules as a table in Markdown, for the README."""
+    """The rules as a table in Markdown, for docs/review.md."""
     rows = (f"| `{rule.NAME}` | {rule.SUMMARY} | {rule.SOURCE} |" for rule in RULES)
     return "\n".join(("| rule | what it looks for | source |", "|---|---|---|", *rows))

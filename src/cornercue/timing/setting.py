@@ -44,7 +44,7 @@ RATES = (1.0, 1.1, 1.2)
 """How much faster than normal the voice may speak where words must fit an interval.
 
 Up to the last a recogniser hears calls and counts as well as at 1.0; at 1.4 it mishears the system voice's counts even
-in quiet (`tests/test_outside_ear.py`; figures in the README).
+in quiet (`tests/test_outside_ear.py`; figures in docs/measured.md).
 """
 
 
