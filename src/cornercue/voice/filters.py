@@ -18,7 +18,7 @@ import numpy.typing as npt
 
 from cornercue.sound import SAMPLE_RATE
 
-StateMatrix = npt.NDArray[np.float64]
+States = npt.NDArray[np.float64]
 
 BLOCK, STACK = 44, 100
 """Samples that are run at once, and blocks that are multiplied in one go: not so many that numpy's library shares the
@@ -32,11 +32,11 @@ NOTHING = 1e-15
 class Filter:
     """What a filter does to a row of `BLOCK` samples. Its state, `order` numbers, is what still rings after a block."""
 
-    heard: StateMatrix
+    heard: States
     """(BLOCK + order, BLOCK): samples, then the state before them → what becomes of the samples."""
-    left: StateMatrix
+    left: States
     """(BLOCK, order): samples → the state that they leave."""
-    carried: StateMatrix
+    carried: States
     """(order, order): state → what is left of it a block later."""
 
 
@@ -54,7 +54,7 @@ def band_pass(low: float, high: float) -> Filter:
     return _filter(middle, [0, 0, wide**2, 0, 0], [1, sqrt(2) * wide, 2 + wide**2, sqrt(2) * wide, 1])
 
 
-def filtered(sound: npt.NDArray[np.generic], by: Filter) -> StateMatrix:
+def filtered(sound: npt.NDArray[np.generic], by: Filter) -> States:
     """The sound, shape (frames,), from silence on through the filter; as long as it was."""
     order = len(by.carried)
     count = -(-len(sound) // (BLOCK * STACK)) * STACK
@@ -64,11 +64,11 @@ def filtered(sound: npt.NDArray[np.generic], by: Filter) -> StateMatrix:
     rows[whole : whole + 1, : len(sound) % BLOCK] = sound[whole * BLOCK :]
     stacks = rows.reshape(-1, STACK, BLOCK + order)
     rows[1:, BLOCK:] = _states((stacks[..., :BLOCK] @ by.left).reshape(-1, order), by.carried)[:-1]
-    heard: StateMatrix = stacks @ by.heard
+    heard: States = stacks @ by.heard
     return heard.reshape(-1)[: len(sound)]
 
 
-def _states(states: StateMatrix, carried: StateMatrix) -> StateMatrix:
+def _states(states: States, carried: States) -> States:
     """The state after each block, from what each alone leaves: those of 2, 4, 8 … blocks added, until nothing rings."""
     reach = 1
     while reach < len(states) and np.abs(carried).max() > NOTHING:
@@ -97,7 +97,7 @@ def _filter(scale: float, above: Sequence[float], below: Sequence[float]) -> Fil
     return Filter(np.concatenate([alone, ringing]), left, powers[-1])
 
 
-def _sampled(scale: float, above: StateMatrix, below: StateMatrix) -> tuple[StateMatrix, StateMatrix, StateMatrix, float]:
+def _sampled(scale: float, above: States, below: States) -> tuple[States, States, States, float]:
     """One sample's step: state to state, sample to state, state to sample, sample to sample.
 
     The analogue filter in its controllable form, then the bilinear transform of its matrices (both from memory):
@@ -109,6 +109,6 @@ def _sampled(scale: float, above: StateMatrix, below: StateMatrix) -> tuple[Stat
     out = above[:-1] - below[:-1] * above[-1]
     half = np.asarray(np.linalg.inv(np.eye(order) - slope), np.float64)
     step = half @ (np.eye(order) + slope)
-    taken: StateMatrix = sqrt(2) * scale * half[:, -1]
-    given: StateMatrix = sqrt(2) * (out @ half)
+    taken: States = sqrt(2) * scale * half[:, -1]
+    given: States = sqrt(2) * (out @ half)
     return step, taken, given, float(above[-1] + scale * out @ half[:, -1])
