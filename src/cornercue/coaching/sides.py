@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from cornercue.coaching.expected import Call, expected, stances_of
+from cornercue.coaching.expected import ExpectedCall, expected, stances_of
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done
 from cornercue.script.exercise import Exercise
@@ -69,7 +69,7 @@ def _ranked(counts: Mapping[Side, float]) -> tuple[Side, Side]:
     return more, other_side(more)
 
 
-def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
+def _moves(calls: Iterable[ExpectedCall]) -> Iterator[Problem]:
     """Kicks and defences, each by its name without lead and rear."""
     counts: dict[str, dict[Side, float]] = {}
     first: dict[tuple[str, Side], Occurrence] = {}
@@ -93,7 +93,7 @@ def _moves(calls: Iterable[Call]) -> Iterator[Problem]:
             )
 
 
-def _stances(calls: Sequence[Call]) -> Iterator[Problem]:
+def _stances(calls: Sequence[ExpectedCall]) -> Iterator[Problem]:
     counts: dict[Stance, float] = {}
     for call in calls:
         counts[call.stance] = counts.get(call.stance, 0) + call.times

@@ -14,7 +14,7 @@ from typing import Literal
 from cornercue.feed.body import BROW, CHEST, CHIN, ELBOW, HALF_SHOULDERS, HAND, HIP
 
 Audience = Literal["junior", "adult"]
-Action = Literal["poke", "low poke", "swing", "level swing", "chop"]
+Motion = Literal["poke", "low poke", "swing", "level swing", "chop"]
 Target = Literal["palm", "elbow", "palms", "chest", "forearm", "chin", "guard", "brow", "crown"]
 Stop = Literal["on the palm", "level with the palm", "beyond the palm", "short of the head", "short of the body"]
 Holds = Literal["palms", "gloves"]
@@ -33,7 +33,7 @@ class Feed:
     palm. `holds` is what the student holds out or up.
     """
 
-    action: Action
+    action: Motion
     target: Target
     _: KW_ONLY
     height: float

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement
 
 from cornercue.feed.body import HEAD_RADIUS, Point
-from cornercue.picture.people import Limb, Person
+from cornercue.picture.people import BodyPart, Person
 from cornercue.picture.style import COLOURS, fill
 
 SCALE = 128
@@ -19,28 +19,28 @@ INK = {"class": "ink-line", "stroke": COLOURS["ink"][0]}
 GROUND = {"class": "ground-line", "stroke": COLOURS["ground"][0]}
 SOLID = {"class": "water-line", "stroke": COLOURS["water"][0]}
 STRIPED = {"stroke": "url(#picture-feeder)"}
-Place = tuple[float, float]
+Spot = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class Projection:
     """Where the student's feet are in the drawing, and which way is which: metres across and down."""
 
     name: str
-    origin: Place
-    flat: Callable[[Point], Place]
+    origin: Spot
+    flat: Callable[[Point], Spot]
 
-    def at(self, point: Point) -> Place:
+    def at(self, point: Point) -> Spot:
         """A point of the room in units of the drawing."""
         across, down = self.flat(point)
         return self.origin[0] + across * SCALE, self.origin[1] + down * SCALE
 
 
-SIDE = View("side", (46.0, 310.0), lambda point: (point.x, -point.z))
-ABOVE = View("above", (436.0, 80.0), lambda point: (point.y, point.x))
+SIDE = Projection("side", (46.0, 310.0), lambda point: (point.x, -point.z))
+ABOVE = Projection("above", (436.0, 80.0), lambda point: (point.y, point.x))
 
 
-def draw_person(group: Element, view: View, person: Person, palms: bool) -> None:
+def draw_person(group: Element, view: Projection, person: Person, palms: bool) -> None:
     """Body, head and arms, the nearest to the eye last; `palms` open, or else gloves."""
     paint = SOLID if person.forward > 0 else STRIPED
     arms = [*person.arms, *(_hand(view, hand, person, palms) for hand in person.hands)]
@@ -52,16 +52,16 @@ def draw_person(group: Element, view: View, person: Person, palms: bool) -> None
         _head(group, view, person, paint)
 
 
-def _hand(view: View, hand: Point, person: Person, palms: bool) -> Limb:
+def _hand(view: Projection, hand: Point, person: Person, palms: bool) -> BodyPart:
     """A glove is a ball, an open palm a bar across towards the stick; the feeder's hand is a fist."""
     if person.forward < 0 or not palms:
-        return Limb(0.04 if person.forward < 0 else 0.065, (hand, hand))
+        return BodyPart(0.04 if person.forward < 0 else 0.065, (hand, hand))
     if view is SIDE:
-        return Limb(0.022, (hand._replace(z=hand.z - 0.075), hand._replace(z=hand.z + 0.075)))
-    return Limb(0.022, (hand._replace(y=hand.y - 0.05), hand._replace(y=hand.y + 0.05)))
+        return BodyPart(0.022, (hand._replace(z=hand.z - 0.075), hand._replace(z=hand.z + 0.075)))
+    return BodyPart(0.022, (hand._replace(y=hand.y - 0.05), hand._replace(y=hand.y + 0.05)))
 
 
-def _head(group: Element, view: View, person: Person, paint: dict[str, str]) -> None:
+def _head(group: Element, view: Projection, person: Person, paint: dict[str, str]) -> None:
     """A ball with a nose, so that it is seen which way somebody looks."""
     head = person.head
     root = head._replace(x=head.x + person.forward * 0.8 * HEAD_RADIUS)
@@ -73,10 +73,10 @@ def _head(group: Element, view: View, person: Person, paint: dict[str, str]) -> 
         root._replace(y=root.y + wide.y, z=root.z + wide.z),
     )
     SubElement(group, "path", {"d": way_of(view, corners, 0), **fill("ink")})
-    outline(group, view, (Limb(HEAD_RADIUS, (head, head)),), paint)
+    outline(group, view, (BodyPart(HEAD_RADIUS, (head, head)),), paint)
 
 
-def outline(group: Element, view: View, limbs: Iterable[Limb], paint: dict[str, str]) -> None:
+def outline(group: Element, view: Projection, limbs: Iterable[BodyPart], paint: dict[str, str]) -> None:
     """Limbs melt into one outline: all of them wide in ink, then all again narrower in the person's own fill."""
     by_width: dict[int, str] = {}
     for limb in limbs:
@@ -88,7 +88,7 @@ def outline(group: Element, view: View, limbs: Iterable[Limb], paint: dict[str, 
             SubElement(layer, "path", {"d": d, "stroke-width": short(wide + more)})
 
 
-def way_of(view: View, points: Iterable[Point], places: int = 1) -> str:
+def way_of(view: Projection, points: Iterable[Point], places: int = 1) -> str:
     """Points as a path, to so many decimals; a dot where they are one."""
     flat = [f"{short(x, places)} {short(y, places)}" for x, y in map(view.at, points)]
     return f"M{flat[0]}h0" if len(set(flat)) == 1 else "M" + "L".join(flat)

@@ -34,7 +34,7 @@ DOWN = Point(0.0, 0.0, -1.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Limb:
+class BodyPart:
     """A capsule along points: `half` its width in metres."""
 
     half: float
@@ -47,8 +47,8 @@ class Person:
 
     forward: int
     head: Point
-    body: tuple[Limb, ...]
-    arms: tuple[Limb, ...]
+    body: tuple[BodyPart, ...]
+    arms: tuple[BodyPart, ...]
     hands: tuple[Point, ...]
 
 
@@ -108,7 +108,7 @@ def _student(feed: Feed, defence: str, side: Side, pair: Pair) -> Person:
         shoulder = _at(height, 1, 0.0, (0.01, to * HALF_SHOULDERS, SHOULDER - GUARD[2]))
         end = _at(height, 1, 0.0, (hand[0], to * hand[1], hand[2]))
         middle = _at(height, 1, 0.0, (elbow[0], to * elbow[1], elbow[2])) if elbow else _elbow(shoulder, end, height)
-        arms.append(Limb(0.03 * height, (shoulder, middle, end)))
+        arms.append(BodyPart(0.03 * height, (shoulder, middle, end)))
         hands.append(end)
     return Person(1, heads(None, side, height)[0], _standing(height, 1, 0.0, 1), tuple(arms), tuple(hands))
 
@@ -119,15 +119,15 @@ def _feeder(side: Side, pair: Pair, shoulder: Point, grip: Point) -> Person:
     other = _at(height, -1, place, (0.0, to * HALF_SHOULDERS, SHOULDER))
     rest = _at(height, -1, place, (0.12, to * 0.08, HIP + 0.04))
     arms = (
-        Limb(0.03 * height, (other, _elbow(other, rest, height), rest)),
-        Limb(0.03 * height, (shoulder, grip)),
+        BodyPart(0.03 * height, (other, _elbow(other, rest, height), rest)),
+        BodyPart(0.03 * height, (shoulder, grip)),
     )
     head = heads(None, side, height)[0]
     head = head._replace(x=place - head.x, z=head.z + GUARD[2] * height)
     return Person(-1, head, _standing(height, -1, place, -to), arms, (rest, grip))
 
 
-def _standing(height: float, forward: int, place: float, lead: int) -> tuple[Limb, ...]:
+def _standing(height: float, forward: int, place: float, lead: int) -> tuple[BodyPart, ...]:
     """Feet, legs, trunk and neck of somebody with one foot in front: the one on `lead`, 1 left and -1 right."""
     sunk = GUARD[2] if forward > 0 else 0.01
 
@@ -141,12 +141,13 @@ def _standing(height: float, forward: int, place: float, lead: int) -> tuple[Lim
         thigh = (HIP - ANKLE) / 2
         knee = _joint(hip, ankle, thigh * height, thigh * height, Point(float(forward), 0.0, 0.0))
         toe = at(step + 0.6 * FOOT, to * 0.09, ANKLE / 2)
-        limbs += [Limb(0.042 * height, (hip, knee, ankle)), Limb(0.025 * height, (ankle, toe))]
+        limbs += [BodyPart(0.042 * height, (hip, knee, ankle)), BodyPart(0.025 * height, (ankle, toe))]
     shoulders = SHOULDER - sunk
-    limbs.append(Limb(CHEST_FRONT * height, (at(0.0, 0.0, HIP - sunk), at(0.0, 0.0, shoulders - 0.03))))
+    limbs.append(BodyPart(CHEST_FRONT * height, (at(0.0, 0.0, HIP - sunk), at(0.0, 0.0, shoulders - 0.03))))
     across = 0.75 * HALF_SHOULDERS
-    limbs.append(Limb(CHEST_FRONT * height, (at(0.0, across, shoulders - 0.03), at(0.0, -across, shoulders - 0.03))))
-    limbs.append(Limb(0.025 * height, (at(0.0, 0.0, shoulders), at(0.01, 0.0, CHIN - sunk))))
+    chest = (at(0.0, across, shoulders - 0.03), at(0.0, -across, shoulders - 0.03))
+    limbs.append(BodyPart(CHEST_FRONT * height, chest))
+    limbs.append(BodyPart(0.025 * height, (at(0.0, 0.0, shoulders), at(0.01, 0.0, CHIN - sunk))))
     return tuple(limbs)
 
 

@@ -9,7 +9,7 @@ from xml.etree.ElementTree import Element, SubElement
 from cornercue.feed.body import CHEST_FRONT, HEAD_RADIUS, Point
 from cornercue.feed.sweep import BELLY, SUNK, Pair, heads, target
 from cornercue.feed.table import Feed
-from cornercue.picture.outlines import ABOVE, GROUND, INK, SCALE, SIDE, Place, View, draw_person, short, way_of
+from cornercue.picture.outlines import ABOVE, GROUND, INK, SCALE, SIDE, Projection, Spot, draw_person, short, way_of
 from cornercue.picture.people import Scene
 from cornercue.picture.style import fill, line, lines_of
 from cornercue.technique.sides import Side, other_side
@@ -76,31 +76,31 @@ def measure_words(feed: Feed) -> str:
     return "elbow to fingertips and a hand more" if feed.beyond else "elbow to fingertips"
 
 
-def _view(parent: Element, view: View) -> Element:
+def _view(parent: Element, view: Projection) -> Element:
     ends = {"fill": "none", "stroke-linecap": "round", "stroke-linejoin": "round"}
     return SubElement(parent, "g", {"data-view": view.name, **ends})
 
 
-def _stick(group: Element, view: View, drawn: Scene) -> None:
+def _stick(group: Element, view: Projection, drawn: Scene) -> None:
     d = way_of(view, (drawn.grip, drawn.tip))
     for part, look, wide in (("edge", INK, STICK), ("stick", GROUND, STICK - 3)):
         SubElement(group, "path", {"data-part": part, "d": d, **look, "stroke-width": short(wide)})
 
 
-def _ring(group: Element, view: View, aim: Point) -> None:
+def _ring(group: Element, view: Projection, aim: Point) -> None:
     x, y = view.at(aim)
     SubElement(
         group, "circle", {"data-part": "target", "cx": short(x), "cy": short(y), "r": "9", **line("accent", 2.4)}
     )
 
 
-def _way(group: Element, view: View, way: Sequence[Point]) -> None:
+def _way(group: Element, view: Projection, way: Sequence[Point]) -> None:
     """The way of the tip, with an arrow where it ends."""
     SubElement(group, "path", {"data-part": "way", "d": way_of(view, way), **line("accent", 2.4)})
     SubElement(group, "path", {"d": _arrow(view.at(way[-2]), view.at(way[-1]), 11), **fill("accent")})
 
 
-def _moving(group: Element, view: View, defence: str, side: Side, pair: Pair) -> None:
+def _moving(group: Element, view: Projection, defence: str, side: Side, pair: Pair) -> None:
     """Where a defence that moves the whole body takes the student, dashed."""
     if defence not in SUNK:
         return
@@ -161,7 +161,7 @@ def _say(words: Element, x: float, y: float, said: str, room: float = 400, **mor
         SubElement(words, "text", place | {named[key]: value for key, value in more.items()}).text = part
 
 
-def _arrow(before: Place, end: Place, size: float) -> str:
+def _arrow(before: Spot, end: Spot, size: float) -> str:
     """An arrow's head whose point is `end`."""
     length = math.dist(before, end) or 1.0
     x, y = (end[0] - before[0]) / length * size, (end[1] - before[1]) / length * size

@@ -14,7 +14,7 @@ from rich.control import Control
 from rich.segment import Segments
 
 from cornercue.player.plain import cue_line
-from cornercue.player.tide import DARK, DARK_256, LIGHT, LIGHT_256, OWN, Inks, Row, picture
+from cornercue.player.tide import DARK, DARK_256, LIGHT, LIGHT_256, OWN, Inks, TextRow, picture
 from cornercue.player.view import View
 from cornercue.printable import printable
 
@@ -42,7 +42,7 @@ class TideScreen:
         self._clock = clock
         self._inks = inks_for(self._console, os.environ)
         self._whole = self._console.screen(hide_cursor=True)
-        self._rows: list[Row] = []
+        self._rows: list[TextRow] = []
         self._size = (0, 0)
         self._urgent: View | None = None
         self._last: View | None = None
@@ -76,7 +76,7 @@ class TideScreen:
         self._drawn, self._urgent, self._size, self._rows = now, urgent, size, rows
         self._write(before, rows)
 
-    def _write(self, before: list[Row], rows: list[Row]) -> None:
+    def _write(self, before: list[TextRow], rows: list[TextRow]) -> None:
         """Write the rows that differ; all of them on a cleared screen where there were none before."""
         parts = [] if before else [Control.clear().segment]
         for y, row in enumerate(rows):

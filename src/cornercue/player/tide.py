@@ -37,7 +37,7 @@ KEYS = (
 )
 """What the keys do, in full and shortened."""
 
-Row = tuple[Segment, ...]
+TextRow = tuple[Segment, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def tide(view: View, columns: int, rows: int, inks: Inks = DARK) -> RenderableTy
     return Segments([*line, *(part for row in others for part in (Segment.line(), *row))])
 
 
-def picture(view: View, columns: int, rows: int, inks: Inks) -> list[Row]:
+def picture(view: View, columns: int, rows: int, inks: Inks) -> list[TextRow]:
     """The rows of the tide, each of exactly `columns` cells."""
     page = _Page(columns, inks)
     hands = (view.hands.replace(" ·", ","), 5) if rows >= 30 else (view.hands, int(rows >= 4))
@@ -104,13 +104,13 @@ class _Page:
     def style(self, ink: str, ground: str = "", bold: bool = False) -> Style:
         return Style(color=ink, bgcolor=ground or self.inks.ground, bold=bold)
 
-    def blank(self) -> Row:
+    def blank(self) -> TextRow:
         return (Segment(" " * self.columns, self.style(self.inks.ink)),)
 
-    def middle(self, text: str, ink: str, bold: bool = False) -> Row:
+    def middle(self, text: str, ink: str, bold: bool = False) -> TextRow:
         return (Segment(centred(shortened(text, self.room), self.columns), self.style(ink, bold=bold)),)
 
-    def lettered(self, text: str, rows: int, ink: str) -> list[Row]:
+    def lettered(self, text: str, rows: int, ink: str) -> list[TextRow]:
         """Words as large as they fit, in the middle of so many rows."""
         words = large(text, self.room, rows)
         plain = any(sign not in QUARTERS for line in words for sign in line)
@@ -118,7 +118,7 @@ class _Page:
         drawn = [(Segment(centred(line, self.columns), self.style(ink, bold=plain)),) for line in words]
         return [*[self.blank()] * above, *drawn, *[self.blank()] * (rows - len(words) - above)]
 
-    def spread(self, left: str, right: str) -> Row:
+    def spread(self, left: str, right: str) -> TextRow:
         """Bold ink on the left, soft on the right; where there is no room for both, the left one stays."""
         left = shortened(left, self.room)
         right = shortened(right, max(self.room - cells(left) - 2, 0))
@@ -164,7 +164,7 @@ def _keys(room: int) -> str:
 # ---- water
 
 
-def _water(view: View, depth: int, page: _Page) -> list[Row]:
+def _water(view: View, depth: int, page: _Page) -> list[TextRow]:
     """`depth` rows, filled from below to `view.level` of them, with the message in the lowest."""
     full, part = divmod(round(min(max(view.level, 0.0), 1.0) * depth * 8), 8)
     message = wrapped(printable(view.message), page.room - 2, min(depth, 3)) if view.message else []
@@ -177,7 +177,7 @@ def _water(view: View, depth: int, page: _Page) -> list[Row]:
     return rows
 
 
-def _water_row(kind: str, above: int, height: int, *, part: int, text: str, page: _Page) -> Row:
+def _water_row(kind: str, above: int, height: int, *, part: int, text: str, page: _Page) -> TextRow:
     """One row, `height` from the bottom (1 is the lowest) and `above` the full ones (0 is the highest of these)."""
     inks = page.inks
     wet, ground, ink, drawn = above < 1, inks.ground, inks.ink, " " * page.columns

@@ -9,7 +9,7 @@ from pydantic_core import ErrorDetails
 
 from cornercue.script.faults import Fault
 from cornercue.script.model import STEP_KINDS, Drill
-from cornercue.script.source import Path_, Place, Source, ancestors
+from cornercue.script.source import Path_, Position, Source, ancestors
 from cornercue.script.step import keys_of
 from cornercue.spelling import listed, nearest, offer
 
@@ -49,7 +49,7 @@ def _without_tags(loc: tuple[int | str, ...]) -> tuple[Path_, str | None]:
     return tuple(path), kind
 
 
-def _place(path: Path_, source: Source, at_key: bool) -> Place:
+def _place(path: Path_, source: Source, at_key: bool) -> Position:
     if at_key and path in source.keys:
         return source.keys[path]
     return next(source.places[above] for above in ancestors(path) if above in source.places)

@@ -27,7 +27,7 @@ except ImportError:  # a PyYAML built without libyaml: slower, the same events
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
 Path_ = tuple[str | int, ...]
-Place = tuple[int, int]
+Position = tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,8 @@ class Source:
 
     file: str
     data: Any
-    places: Mapping[Path_, Place]
-    keys: Mapping[Path_, Place]
+    places: Mapping[Path_, Position]
+    keys: Mapping[Path_, Position]
     faults: tuple[Fault, ...] = ()
 
 
@@ -110,8 +110,8 @@ class _Builder:
     def __init__(self, file: str) -> None:
         self.file = file
         self.root: Any = None
-        self.places: dict[Path_, Place] = {}
-        self.keys: dict[Path_, Place] = {}
+        self.places: dict[Path_, Position] = {}
+        self.keys: dict[Path_, Position] = {}
         self.faults: list[Fault] = []
         self._stack: list[tuple[Any, Path_]] = []
         self._key: list[str | None] = []
@@ -185,7 +185,7 @@ class _Builder:
         raise ScriptFaults([*self.faults, self._fault(event, text)])
 
 
-def _place_of(event: yaml.Event) -> Place:
+def _place_of(event: yaml.Event) -> Position:
     mark = event.start_mark
     return (mark.line + 1, mark.column + 1) if mark else (1, 1)
 

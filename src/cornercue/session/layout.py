@@ -14,7 +14,7 @@ from cornercue.session.progress import Progress, unheard
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TimingFault
-from cornercue.timing.setting import Beats, Request, Seconds, no_beat
+from cornercue.timing.setting import BeatSeconds, Request, SpokenSeconds, no_beat
 from cornercue.timing.timeline import Timeline
 
 if TYPE_CHECKING:
@@ -48,7 +48,9 @@ def phrases(timeline: Timeline) -> Iterable[Phrase]:
     return dict.fromkeys((cue.text, cue.rate) for cue in timeline.spoken())
 
 
-def laid_out(name: str, drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
+def laid_out(
+    name: str, drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds = no_beat
+) -> Timeline:
     """Expands a drill; a fault that only time shows is reported at its line like any other. Raises `ScriptFaults`."""
     with told_by_line(name):
         return expand(drill, request, seconds, beat)

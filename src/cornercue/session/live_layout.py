@@ -13,7 +13,7 @@ from cornercue.session.layout import laid_out, phrases, told_by_line
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import counted_in, outline, unfold
 from cornercue.timing.parts import finest
-from cornercue.timing.setting import Request, Seconds
+from cornercue.timing.setting import Request, SpokenSeconds
 from cornercue.timing.timeline import Timeline
 from cornercue.voice.speech import Phrase, Speech
 from cornercue.voice.voices import open_voice
@@ -77,7 +77,7 @@ def _beginnings(
                 count_in.append(counted_in(drill, request, seconds, speech.beat))
 
 
-def _made_in_order(speech: Speech, needed: list[Phrase]) -> Seconds:
+def _made_in_order(speech: Speech, needed: list[Phrase]) -> SpokenSeconds:
     """The voice's lengths. A phrase that is not made yet is made together with those that are needed next."""
     places = {phrase: at for at, phrase in enumerate(needed)}
 

@@ -13,13 +13,13 @@ from typing import Literal, NamedTuple
 
 from cornercue.technique.sides import Limb
 
-Kind = Literal["strike", "kick", "defence", "footwork"]
+TechniqueKind = Literal["strike", "kick", "defence", "footwork"]
 Height = Literal["low", "body", "head"]
 PaceName = Literal["learning", "steady", "sharp"]
 PACES: tuple[PaceName, ...] = ("learning", "steady", "sharp")
 
 
-class Seconds(NamedTuple):
+class ByPace(NamedTuple):
     """Execution time of one technique at each pace, in seconds."""
 
     learning: float
@@ -37,14 +37,14 @@ class Technique:
     """
 
     name: str
-    kind: Kind
+    kind: TechniqueKind
     base: str
     _: KW_ONLY
     limb: Limb | None
     sided: bool
     hip: Limb | Literal["end"] | None
     height: Height | None
-    seconds: Seconds
+    seconds: ByPace
     number: str | None = None
     synonyms: tuple[str, ...] = ()
 
@@ -57,44 +57,44 @@ class Technique:
 _Named = tuple[str, str | None, tuple[str, ...]]
 
 # base, seconds, height, (lead: name, number, synonyms), (rear: name, number, synonyms)
-_PUNCHES: tuple[tuple[str, Seconds, Height, _Named, _Named], ...] = (
-    ("straight", Seconds(1.2, 0.5, 0.30), "head", ("jab", "1", ()), ("cross", "2", ())),
-    ("hook", Seconds(1.3, 0.55, 0.35), "head", ("lead hook", "3", ()), ("rear hook", "4", ())),
-    ("uppercut", Seconds(1.3, 0.55, 0.35), "head", ("lead uppercut", "5", ()), ("rear uppercut", "6", ())),
+_PUNCHES: tuple[tuple[str, ByPace, Height, _Named, _Named], ...] = (
+    ("straight", ByPace(1.2, 0.5, 0.30), "head", ("jab", "1", ()), ("cross", "2", ())),
+    ("hook", ByPace(1.3, 0.55, 0.35), "head", ("lead hook", "3", ()), ("rear hook", "4", ())),
+    ("uppercut", ByPace(1.3, 0.55, 0.35), "head", ("lead uppercut", "5", ()), ("rear uppercut", "6", ())),
     (
         "body straight",
-        Seconds(1.3, 0.6, 0.35),
+        ByPace(1.3, 0.6, 0.35),
         "body",
         ("body jab", "1b", ("jab to the body",)),
         ("body cross", "2b", ("cross to the body",)),
     ),
-    ("body hook", Seconds(1.4, 0.6, 0.40), "body", ("lead body hook", "3b", ()), ("rear body hook", "4b", ())),
+    ("body hook", ByPace(1.4, 0.6, 0.40), "body", ("lead body hook", "3b", ()), ("rear body hook", "4b", ())),
     (
         "body uppercut",
-        Seconds(1.4, 0.6, 0.40),
+        ByPace(1.4, 0.6, 0.40),
         "body",
         ("lead body uppercut", "5b", ()),
         ("rear body uppercut", "6b", ()),
     ),
-    ("overhand", Seconds(1.4, 0.6, 0.40), "head", ("lead overhand", None, ()), ("rear overhand", None, ("overhand",))),
+    ("overhand", ByPace(1.4, 0.6, 0.40), "head", ("lead overhand", None, ()), ("rear overhand", None, ("overhand",))),
     (
         "backfist",
-        Seconds(1.2, 0.55, 0.35),
+        ByPace(1.2, 0.55, 0.35),
         "head",
         ("lead backfist", None, ("backfist", "back fist")),
         ("rear backfist", None, ()),
     ),
-    ("palm heel", Seconds(1.2, 0.5, 0.30), "head", ("lead palm heel", None, ()), ("rear palm heel", None, ())),
-    ("elbow", Seconds(1.3, 0.55, 0.35), "head", ("lead elbow", None, ()), ("rear elbow", None, ())),
-    ("knee", Seconds(1.6, 0.8, 0.55), "body", ("lead knee", None, ()), ("rear knee", None, ())),
+    ("palm heel", ByPace(1.2, 0.5, 0.30), "head", ("lead palm heel", None, ()), ("rear palm heel", None, ())),
+    ("elbow", ByPace(1.3, 0.55, 0.35), "head", ("lead elbow", None, ()), ("rear elbow", None, ())),
+    ("knee", ByPace(1.6, 0.8, 0.55), "body", ("lead knee", None, ()), ("rear knee", None, ())),
 )
 
 # base, seconds at body height, other names of the base
 _KICKS = (
-    ("front kick", Seconds(2.0, 1.0, 0.65), ("push kick",)),
-    ("side kick", Seconds(2.4, 1.2, 0.8), ()),
-    ("roundhouse kick", Seconds(2.2, 1.1, 0.75), ("roundhouse", "round kick", "turning kick")),
-    ("back kick", Seconds(2.6, 1.4, 0.95), ()),
+    ("front kick", ByPace(2.0, 1.0, 0.65), ("push kick",)),
+    ("side kick", ByPace(2.4, 1.2, 0.8), ()),
+    ("roundhouse kick", ByPace(2.2, 1.1, 0.75), ("roundhouse", "round kick", "turning kick")),
+    ("back kick", ByPace(2.6, 1.4, 0.95), ()),
 )
 _KICK_HEIGHTS: tuple[tuple[Height, str, float], ...] = (
     ("low", "low ", -0.1),
@@ -103,20 +103,20 @@ _KICK_HEIGHTS: tuple[tuple[Height, str, float], ...] = (
 )
 
 # name, kind, sided, hip, seconds, synonyms
-_OTHERS: tuple[tuple[str, Kind, bool, Literal["end"] | None, Seconds, tuple[str, ...]], ...] = (
-    ("parry", "defence", True, None, Seconds(1.0, 0.5, 0.30), ("catch",)),
-    ("cover", "defence", True, None, Seconds(1.0, 0.5, 0.35), ("cover up",)),
-    ("weave", "defence", True, "end", Seconds(1.6, 0.8, 0.55), ("roll", "bob and weave")),
-    ("slip", "defence", True, "end", Seconds(1.0, 0.5, 0.35), ()),
-    ("duck", "defence", False, None, Seconds(1.4, 0.7, 0.50), ()),
-    ("high block", "defence", True, None, Seconds(1.0, 0.5, 0.35), ("block high", "rising block")),
-    ("low block", "defence", True, None, Seconds(1.0, 0.5, 0.35), ("block low",)),
-    ("step", "footwork", True, None, Seconds(1.0, 0.5, 0.35), ()),
-    ("step forward", "footwork", False, None, Seconds(1.0, 0.5, 0.35), ("step in",)),
-    ("step back", "footwork", False, None, Seconds(1.0, 0.5, 0.35), ("step out",)),
-    ("pivot", "footwork", True, None, Seconds(1.3, 0.8, 0.50), ()),
-    ("circle", "footwork", True, None, Seconds(1.8, 1.2, 0.80), ()),
-    ("switch stance", "footwork", False, None, Seconds(1.2, 0.8, 0.50), ("switch", "change stance")),
+_OTHERS: tuple[tuple[str, TechniqueKind, bool, Literal["end"] | None, ByPace, tuple[str, ...]], ...] = (
+    ("parry", "defence", True, None, ByPace(1.0, 0.5, 0.30), ("catch",)),
+    ("cover", "defence", True, None, ByPace(1.0, 0.5, 0.35), ("cover up",)),
+    ("weave", "defence", True, "end", ByPace(1.6, 0.8, 0.55), ("roll", "bob and weave")),
+    ("slip", "defence", True, "end", ByPace(1.0, 0.5, 0.35), ()),
+    ("duck", "defence", False, None, ByPace(1.4, 0.7, 0.50), ()),
+    ("high block", "defence", True, None, ByPace(1.0, 0.5, 0.35), ("block high", "rising block")),
+    ("low block", "defence", True, None, ByPace(1.0, 0.5, 0.35), ("block low",)),
+    ("step", "footwork", True, None, ByPace(1.0, 0.5, 0.35), ()),
+    ("step forward", "footwork", False, None, ByPace(1.0, 0.5, 0.35), ("step in",)),
+    ("step back", "footwork", False, None, ByPace(1.0, 0.5, 0.35), ("step out",)),
+    ("pivot", "footwork", True, None, ByPace(1.3, 0.8, 0.50), ()),
+    ("circle", "footwork", True, None, ByPace(1.8, 1.2, 0.80), ()),
+    ("switch stance", "footwork", False, None, ByPace(1.2, 0.8, 0.50), ("switch", "change stance")),
 )
 
 _LIMBS: tuple[Limb, Limb] = ("lead", "rear")
@@ -134,7 +134,7 @@ def _punches() -> Iterator[Technique]:
 def _kicks() -> Iterator[Technique]:
     for base, seconds, others in _KICKS:
         for height, prefix, more in _KICK_HEIGHTS:
-            slower = Seconds(*(round(value + more, 3) for value in seconds))
+            slower = ByPace(*(round(value + more, 3) for value in seconds))
             for limb in _LIMBS:
                 synonyms = tuple(f"{limb} {prefix}{other}" for other in others)
                 if base == "roundhouse kick" and height == "low" and limb == "rear":

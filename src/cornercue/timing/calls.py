@@ -58,7 +58,7 @@ def check_room(setting: Setting, asked: tuple[float, float] | None, floor: float
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class Allotment:
     """The room that calls have: from `ready` on until `end` (no call whose floor would pass it), or `count` of them.
 
     The first `least` come even where they pass `end`, which is then the end of the last of them. `asked` is the least
@@ -75,23 +75,23 @@ class Stretch:
 def lay_calls(
     setting: Setting,
     calls: Iterator[T],
-    stretch: Stretch,
+    allotment: Allotment,
     rng: random.Random,
     *,
     floor_of: Callable[[T], float],
     cues_of: Callable[[T, float, int], Layout],
 ) -> Layout:
-    """Lays calls out in a stretch: each waits for the floor of the one before, the gaps are drawn above it.
+    """Lays calls out in a allotment: each waits for the floor of the one before, the gaps are drawn above it.
 
     Returns the end.
     """
-    ready, end, asked = stretch.ready, stretch.end, stretch.asked
+    ready, end, asked = allotment.ready, allotment.end, allotment.asked
     at = soonest = ready
     rep = 0
-    while stretch.count is None or rep < stretch.count:
+    while allotment.count is None or rep < allotment.count:
         call = next(calls)
         floor = floor_of(call)
-        if end is not None and rep >= stretch.least and at + floor > end:
+        if end is not None and rep >= allotment.least and at + floor > end:
             # A last call that would come too late comes sooner, where there is room: no long silence at the end.
             if end - floor < soonest:
                 if not rep:
@@ -108,8 +108,8 @@ def lay_calls(
     return max(ready, end) if rep else end
 
 
-def calls_in(setting: Setting, stretch: Stretch, rng: random.Random, floor: float) -> int:
-    """How many calls `lay_calls` lays out in a stretch where all have the same floor."""
+def calls_in(setting: Setting, allotment: Allotment, rng: random.Random, floor: float) -> int:
+    """How many calls `lay_calls` lays out in a allotment where all have the same floor."""
     starts: list[float] = []
 
     def noted(call: None, at: float, rep: int) -> Layout:
@@ -117,7 +117,7 @@ def calls_in(setting: Setting, stretch: Stretch, rng: random.Random, floor: floa
         yield from ()
         return at
 
-    deque(lay_calls(setting, repeat(None), stretch, rng, floor_of=lambda call: floor, cues_of=noted), maxlen=0)
+    deque(lay_calls(setting, repeat(None), allotment, rng, floor_of=lambda call: floor, cues_of=noted), maxlen=0)
     return len(starts)
 
 

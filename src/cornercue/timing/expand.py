@@ -12,7 +12,7 @@ from cornercue.timing.parts import Heading, tree
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
 from cornercue.timing.segments import Segment, Talk, Work, count_in, lay
-from cornercue.timing.setting import GAP, Beats, Event, Horizon, Request, Seconds, Setting, no_beat
+from cornercue.timing.setting import GAP, BeatSeconds, Event, Horizon, Request, Setting, SpokenSeconds, no_beat
 from cornercue.timing.steps import drill_setting, segments_of
 from cornercue.timing.timeline import Advice, Cue, Part, Span, Timeline
 
@@ -24,7 +24,7 @@ SHORTEST = 2 * GAP
 """No segment takes less time (s): a phrase is followed by this much silence; rest and work are longer."""
 
 
-def expand(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
+def expand(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds = no_beat) -> Timeline:
     """Lay a drill out in time.
 
     Pure: the same drill, request and speech lengths give the same timeline. `seconds(text, rate)` tells how
@@ -36,7 +36,7 @@ def expand(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_be
     return _timeline(drill, setting, found, duration, headings)
 
 
-def unfold(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Iterator[Timeline]:
+def unfold(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds = no_beat) -> Iterator[Timeline]:
     """The timeline as it becomes known: longer and longer beginnings of it, the last one whole.
 
     A beginning's `duration` is how far it goes; nothing that sounds before then is missing from it, and the last of its
@@ -103,14 +103,14 @@ def _timeline(
     )
 
 
-def counted_in(drill: Drill, request: Request, seconds: Seconds, beat: Beats = no_beat) -> Timeline:
+def counted_in(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds = no_beat) -> Timeline:
     """A count-in alone, for whoever comes back from a pause; work goes on at its end."""
     setting = _opening_setting(drill, request, seconds, beat)
     cues, end = count_in(setting)
     return _timeline(drill, setting, cues, end)
 
 
-def _opening_setting(drill: Drill, request: Request, seconds: Seconds, beat: Beats) -> Setting:
+def _opening_setting(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds) -> Setting:
     setting = Setting(
         request,
         request.level or drill.level,

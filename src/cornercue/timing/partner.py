@@ -14,7 +14,7 @@ from cornercue.feed.table import FEEDS
 from cornercue.script.partner import Partner, left_out
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
-from cornercue.timing.calls import Stretch, calls_in, check_room, lay_calls, stream
+from cornercue.timing.calls import Allotment, calls_in, check_room, lay_calls, stream
 from cornercue.timing.draws import Kind, draws, in_turn, is_one_defence
 from cornercue.timing.exchange import Exchange, FeederCall, StudentCall
 from cornercue.timing.faults import TimingFault
@@ -111,12 +111,12 @@ def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready:
     check_room(setting, step.gap, floor, laid.text(longest))
     owing = owed(kinds, called_before(kinds, setting.ledger)) if step.order == "even" else 0
     count = max(owing, step.reps.at(setting.level)) if step.reps else None
-    stretch = Stretch(ready, start + step.for_ if step.for_ else None, count, step.gap, owing)
+    allotment = Allotment(ready, start + step.for_ if step.for_ else None, count, step.gap, owing)
     rng = gaps = stream(setting, stance)
     floor_of, calls = laid.floor, None
     if step.order == "random" and is_one_defence(kinds):  # Every call takes as long, so that their number is known.
         floor_of, gaps = (lambda exchange: floor), stream(setting, stance, "gaps")
-        calls = calls_in(setting, stretch, stream(setting, stance, "gaps"), floor)
+        calls = calls_in(setting, allotment, stream(setting, stance, "gaps"), floor)
 
     def cues(exchange: Exchange, at: float, rep: int) -> Layout:
         if step.sides == "both":
@@ -124,7 +124,7 @@ def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready:
         return laid.cues(exchange, at, rep)
 
     exchanges = _exchanges(step, kinds, setting, rng, calls)
-    return (yield from lay_calls(setting, exchanges, stretch, gaps, floor_of=floor_of, cues_of=cues))
+    return (yield from lay_calls(setting, exchanges, allotment, gaps, floor_of=floor_of, cues_of=cues))
 
 
 def _exchanges(

@@ -17,10 +17,10 @@ from cornercue.timing.parts import Heading, shortened
 from cornercue.timing.phrasebook import MOST_COUNTED, Phrasebook, counted
 from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Listener, Part, PartKind, Span
 
-Seconds = Callable[[str, float], float]
+SpokenSeconds = Callable[[str, float], float]
 """How long a phrase takes to say at a rate, in seconds. Timing knows nothing else about voices."""
 
-Beats = Callable[[str, float], float]
+BeatSeconds = Callable[[str, float], float]
 """Seconds from the start of a phrase to the moment at which it is heard to fall, at a rate."""
 
 
@@ -97,12 +97,12 @@ class Setting:
     pace: PaceName | float
     numbers: bool
     book: Phrasebook
-    seconds: Seconds
+    seconds: SpokenSeconds
     line: int
     whom: Audience = "junior"
     place: str = ""
     included: bool = False
-    beat: Beats = no_beat
+    beat: BeatSeconds = no_beat
     counting: Counting = "english"
     ledger: Ledger = field(default_factory=Ledger)
     brief: bool = False

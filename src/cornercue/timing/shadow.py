@@ -8,7 +8,7 @@ from functools import partial
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import Stretch, check_room, choice_reaction, lay_calls, recovery, stream
+from cornercue.timing.calls import Allotment, check_room, choice_reaction, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.pace import execution
 from cornercue.timing.segments import Segment, Talk, Work
@@ -51,5 +51,5 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
     longest = max(step.shadow, key=floor)
     check_room(setting, step.gap, floor(longest), text(longest))
     calls = draws(kinds, rng)
-    stretch = Stretch(ready, end=start + step.for_, count=None, asked=step.gap)
-    return (yield from lay_calls(setting, calls, stretch, rng, floor_of=floor, cues_of=cues))
+    allotment = Allotment(ready, end=start + step.for_, count=None, asked=step.gap)
+    return (yield from lay_calls(setting, calls, allotment, rng, floor_of=floor, cues_of=cues))

@@ -2,7 +2,7 @@
 
 Measured with soundfile 0.14.0 (libsndfile 1.2.2): the same timeline gives the same bytes in all four, and
 each decodes to exactly the frames written, also MP3, whose header tells a decoder how much padding to drop.
-An MP3 file also gets its chapters.
+FLAC and Ogg files also get the drill's title, which libsndfile writes as a Vorbis comment; MP3 files its chapters too.
 """
 
 from __future__ import annotations
@@ -10,20 +10,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from cornercue.errors import InputFault, MachineLacks
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.timeline import Timeline
 from cornercue.track.chapters import add_chapters
 from cornercue.track.mix import COLUMNS, Channels, ClipOf, blocks, total_frames
+from cornercue.track.ogg import fix_serial
 from cornercue.whole_files import written_whole
 
 Progress = Callable[[float], None]
 """Called with the fraction done, 0 to 1."""
 
-OGG_SERIAL = 1
-"""Any fixed number serves: it tells apart streams that share a file (RFC 3533, section 6, from memory)."""
+LONGEST_TITLE = 65_536
+"""Letters of a title: a FLAC file's block of comments has room for 16 MB."""
 
 TAIL = 65_536
 """Frames read back from the end of a finished file."""
@@ -35,12 +35,14 @@ class Format:
 
     container: str
     subtype: str
+    comments: bool = False
+    """Whether libsndfile puts a title into it where every player looks."""
 
 
 FORMATS: dict[str, Format] = {
     ".wav": Format("WAV", "PCM_16"),
-    ".flac": Format("FLAC", "PCM_16"),
-    ".ogg": Format("OGG", "VORBIS"),
+    ".flac": Format("FLAC", "PCM_16", comments=True),
+    ".ogg": Format("OGG", "VORBIS", comments=True),
     ".mp3": Format("MP3", "MPEG_LAYER_III"),
 }
 
@@ -67,22 +69,23 @@ def write(
     that cannot be one and `MachineLacks` for a full disk; whatever `clip_of` raises passes through.
     """
     import soundfile  # Slow to import, and needed only here.
-    from mutagen import MutagenError
 
     kind, total = format_of(path), total_frames(timeline)
     if not total:
         raise InputFault(f"{path}: this drill makes no sound, so there is nothing to write.")
+    if len(timeline.drill) > LONGEST_TITLE:
+        raise InputFault(f"{path}: the title has {len(timeline.drill):,} letters; no more than {LONGEST_TITLE:,} fit.")
     track = blocks(timeline, clip_of, channels=channels)
     with written_whole(path) as part:
         try:
-            _encode(part, kind, COLUMNS[channels], _watched(track, total, progress))
+            _encode(part, kind, COLUMNS[channels], timeline.drill, _watched(track, total, progress))
             if kind.container == "MP3":
-                add_chapters(part, timeline)
+                _add_chapters(part, timeline)
             _read_back(part, total)
-        except (soundfile.SoundFileError, MutagenError) as fault:
+        except soundfile.SoundFileError as fault:
             raise MachineLacks(f"{path}: it could not be written whole; the disk may be full.") from fault
         if kind.container == "OGG":
-            _fix_serial(part)
+            fix_serial(part)
 
 
 def _watched(track: Iterator[Samples], total: int, progress: Progress | None) -> Iterator[Samples]:
@@ -95,12 +98,23 @@ def _watched(track: Iterator[Samples], total: int, progress: Progress | None) ->
             progress(done / total)
 
 
-def _encode(part: Path, kind: Format, columns: int, track: Iterator[Samples]) -> None:
+def _encode(part: Path, kind: Format, columns: int, title: str, track: Iterator[Samples]) -> None:
     import soundfile
 
     with soundfile.SoundFile(part, "w", SAMPLE_RATE, columns, kind.subtype, format=kind.container) as file:
+        if kind.comments and title:
+            file.title = title.replace("\0", " ").encode("utf-8", "replace").decode()
         for block in track:
             file.write(block)
+
+
+def _add_chapters(part: Path, timeline: Timeline) -> None:
+    import soundfile
+
+    try:
+        add_chapters(part, timeline)
+    except OSError as fault:
+        raise soundfile.SoundFileRuntimeError("the chapters found no room") from fault
 
 
 def _read_back(part: Path, total: int) -> None:
@@ -112,17 +126,3 @@ def _read_back(part: Path, total: int) -> None:
         file.seek(total - tail)
         if len(file.read(tail, dtype="int16")) != tail:
             raise soundfile.SoundFileRuntimeError("the end of the file is missing")
-
-
-def _fix_serial(part: Path) -> None:
-    """Give every Ogg page the same serial number each time: libsndfile draws one at random."""
-    from mutagen.ogg import OggPage
-
-    page_at: Any = OggPage  # mutagen's types stop short of this class.
-    with part.open("r+b") as file:
-        size = part.stat().st_size
-        while file.tell() < size:
-            page = page_at(file)
-            page.serial = OGG_SERIAL
-            file.seek(page.offset)
-            file.write(page.write())

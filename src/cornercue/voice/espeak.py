@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sysconfig
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -54,6 +55,17 @@ def _shipped() -> Library:
     return Library(
         folder / "libespeak-ng.so", folder / "espeak-ng-data", f"espeakng-loader {metadata.version('espeakng-loader')}"
     )
+
+
+def environment(library: Library, folder: Path) -> dict[str, str]:
+    """The variables for a process that loads the library. `folder` is empty and stays while the process runs."""
+    variables = dict(os.environ)
+    if library.data:
+        # By a short link: espeak-ng 1.52 cuts the path of its data folder at 160 characters.
+        link = folder / "espeak-ng-data"
+        link.symlink_to(library.data)
+        variables["ESPEAK_DATA_PATH"] = str(link)
+    return variables
 
 
 def data_of(library: Library) -> Path:

@@ -9,11 +9,13 @@ against those of phrases that are mostly different, so that a cost means the sam
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
 
 from cornercue.sound import SAMPLE_RATE
+from cornercue.voice.filters import band_pass, filtered
 
 Matrix = npt.NDArray[np.float64]
 
@@ -37,11 +39,18 @@ VOWEL = (100.0, 1000.0)
 
 def features(samples: npt.NDArray[np.generic], noise: Matrix | float = 0.0) -> Matrix:
     """Cepstra of a piece of sound, shape (frames, CEPSTRA); `noise` is the mean `power` of the room."""
-    from scipy.fft import dct
-
     heard = power(samples) - 1.5 * noise
-    cepstra: Matrix = dct(np.log(np.maximum(heard, max(heard.max(), 1e-9) * np.exp(-DEPTH))), norm="ortho")
-    return cepstra[:, :CEPSTRA]
+    cepstra: Matrix = np.log(np.maximum(heard, max(heard.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
+    return cepstra
+
+
+@cache
+def _cosines() -> Matrix:
+    """The cosine transform (type II, orthonormal) from bands to the first cepstra, shape (BANDS, CEPSTRA)."""
+    turns = np.pi * (np.arange(BANDS)[:, None] + 0.5) * np.arange(CEPSTRA) / BANDS
+    cosines: Matrix = np.cos(turns) * np.sqrt(2 / BANDS)
+    cosines[:, 0] = np.sqrt(1 / BANDS)
+    return cosines
 
 
 def power(samples: npt.NDArray[np.generic]) -> Matrix:
@@ -62,12 +71,10 @@ def _brightened(sound: Matrix) -> Matrix:
 
 def is_voiced(samples: npt.NDArray[np.generic]) -> bool:
     """Whether some 40 ms of the sound repeat themselves 70 to 400 times a second, as a vowel does."""
-    from scipy.signal import butter, sosfilt
-
     size = round(0.04 * SAMPLE_RATE)
     if len(samples) < size:
         return False
-    sound = _brightened(sosfilt(butter(2, VOWEL, "bandpass", fs=SAMPLE_RATE, output="sos"), samples))
+    sound = _brightened(filtered(samples, band_pass(*VOWEL)))
     frames = np.lib.stride_tricks.sliding_window_view(sound, size)[:: size // 2]
     frames = frames - frames.mean(axis=1, keepdims=True)
     loud = frames[np.sum(frames**2, axis=1) > 0.05 * np.sum(frames**2, axis=1).max()]

@@ -12,7 +12,7 @@ import numpy as np
 
 from cornercue.voice.likeness import BAND, Matrix
 
-Position = tuple[int, int, int]
+AlignmentState = tuple[int, int, int]
 
 UNVOICED = 1.0
 """What it costs more to take a piece without a vowel for a phrase."""
@@ -113,11 +113,11 @@ def _paths(cost: Matrix, same: Matrix) -> tuple[list[int | None], list[dict[int 
     n, m = cost.shape
     reach = BAND + abs(n - m)
     states = [(i, j, said) for i in range(n + 1) for j in range(m + 1) if abs(i - j) <= reach for said in (0, 1)]
-    so_far: dict[Position, float] = {(0, 0, 0): 0.0}
+    so_far: dict[AlignmentState, float] = {(0, 0, 0): 0.0}
     for state in states:
         for after, _, more in _steps(state, cost, same):
             so_far[after] = min(so_far.get(after, np.inf), so_far.get(state, np.inf) + more)
-    to_go: dict[Position, float] = {(n, m, 0): 0.0, (n, m, 1): 0.0}
+    to_go: dict[AlignmentState, float] = {(n, m, 0): 0.0, (n, m, 1): 0.0}
     readings: list[dict[int | None, float]] = [{} for _ in range(n)]
     for state in reversed(states):
         for after, phrase, more in _steps(state, cost, same):
@@ -129,10 +129,10 @@ def _paths(cost: Matrix, same: Matrix) -> tuple[list[int | None], list[dict[int 
     return _cheapest(cost, same, to_go), readings
 
 
-def _cheapest(cost: Matrix, same: Matrix, to_go: Mapping[Position, float]) -> list[int | None]:
+def _cheapest(cost: Matrix, same: Matrix, to_go: Mapping[AlignmentState, float]) -> list[int | None]:
     """The phrase of each piece along the way that costs least."""
     path: list[int | None] = []
-    state: Position = (0, 0, 0)
+    state: AlignmentState = (0, 0, 0)
     while state[:2] != cost.shape:
         after, phrase, _ = min(_steps(state, cost, same), key=lambda step: step[2] + to_go.get(step[0], np.inf))
         path += [phrase] if after[0] > state[0] else []
@@ -140,7 +140,7 @@ def _cheapest(cost: Matrix, same: Matrix, to_go: Mapping[Position, float]) -> li
     return path
 
 
-def _steps(state: Position, cost: Matrix, same: Matrix) -> Iterator[tuple[Position, int | None, float]]:
+def _steps(state: AlignmentState, cost: Matrix, same: Matrix) -> Iterator[tuple[AlignmentState, int | None, float]]:
     """What can come next: the state after it, the phrase that the next piece is, if any, and the cost."""
     (i, j, said), (n, m) = state, cost.shape
     if j < m:

@@ -12,7 +12,7 @@ from contextlib import suppress
 from pathlib import Path
 from threading import Event, Timer
 
-from cornercue.voice.espeak import Library
+from cornercue.voice.espeak import Library, environment
 from cornercue.voice.language import language_of
 from cornercue.voice.voice import RawSound
 
@@ -33,12 +33,6 @@ class VoiceProcess:
     def __init__(self, library: Library | None) -> None:
         """Start the process; it loads `library` and forks for each phrase, or without one speaks itself."""
         self._folder = tempfile.TemporaryDirectory(prefix="cornercue-voice-")
-        environment = dict(os.environ)
-        if library and library.data:
-            # By a short link: espeak-ng 1.52 cuts the path of its data folder at 160 characters.
-            data = Path(self._folder.name, "espeak-ng-data")
-            data.symlink_to(library.data)
-            environment["ESPEAK_DATA_PATH"] = str(data)
         # -P: what lies in the current folder is not imported. A session of its own: Ctrl-C in the terminal reaches
         # only the parent, which then ends the worker and its child together.
         self._process = subprocess.Popen(
@@ -47,7 +41,7 @@ class VoiceProcess:
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             encoding="utf-8",
-            env=environment,
+            env=environment(library, Path(self._folder.name)) if library else None,
             start_new_session=True,
         )
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from cornercue.voice.clip import Clip
 from cornercue.voice.pack import Pack
-from cornercue.voice.speech import Phrase, Progress, Speech
+from cornercue.voice.speech import Phrase, PhrasesMade, Speech
 
 
 class RecordedSpeech(Speech):
@@ -39,7 +39,7 @@ class RecordedSpeech(Speech):
         """Seconds from the start of `clip` to the moment at which it is heard to fall."""
         return self.clip(text, rate).beat if self.pack.has(text) else self._fallback().beat(text, rate)
 
-    def warm(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> None:
+    def warm(self, phrases: Iterable[Phrase], progress: PhrasesMade | None = None) -> None:
         """Make what the pack lacks. Raises InputFault, MachineLacks."""
         lacking = [phrase for phrase in phrases if not self.pack.has(phrase[0])]
         if lacking:

@@ -17,6 +17,7 @@ import numpy.typing as npt
 from cornercue.errors import InputFault
 from cornercue.quiet_libraries import quiet_stderr
 from cornercue.sound import SAMPLE_RATE
+from cornercue.voice.filters import filtered, high_pass
 from cornercue.voice.voice import Floats, RawSound
 
 LARGEST, LONGEST = 300_000_000, 90 * 60.0
@@ -25,6 +26,12 @@ LARGEST, LONGEST = 300_000_000, 90 * 60.0
 HOP_FRAMES = 220
 HOP = HOP_FRAMES / SAMPLE_RATE
 """One frame of the level curve, in samples and in seconds: a whole number of samples, or times would drift."""
+
+RUMBLE, RINGING = 100.0, 10 * HOP_FRAMES
+"""Hertz below which sound is the room's or the hand's; samples after which its filter has died away (to 1e-19)."""
+
+STRETCH = 100 * HOP_FRAMES
+"""Samples filtered at a time: a long recording needs no more memory than a short one, and all of it stays at hand."""
 
 PAUSE = 0.6
 """Seconds of silence that part two phrases: commas and full stops inside one pause up to about 0.45."""
@@ -141,13 +148,18 @@ def _flat(peaks: Floats) -> npt.NDArray[np.int64]:
 
 def levels(samples: Floats) -> Levels:
     """The level of each `HOP` in dBFS, rumble below about 100 Hz left out."""
-    from scipy.signal import butter, sosfilt
-
-    clean = sosfilt(butter(2, 100, "highpass", fs=SAMPLE_RATE, output="sos"), samples)
-    frames = clean[: len(clean) // HOP_FRAMES * HOP_FRAMES].reshape(-1, HOP_FRAMES)
-    power = np.mean(frames**2, axis=1)
-    level: Levels = 10 * np.log10(np.maximum(power, 10 ** (SILENCE / 10)))
+    whole = len(samples) // HOP_FRAMES * HOP_FRAMES
+    power = [_power(samples, at, min(at + STRETCH, whole)) for at in range(0, whole, STRETCH)]
+    level: Levels = 10 * np.log10(np.maximum(np.concatenate([np.zeros(0), *power]), 10 ** (SILENCE / 10)))
     return level
+
+
+def _power(samples: Floats, start: int, end: int) -> Levels:
+    """The mean square of each hop between two samples; what came shortly before still rings in them."""
+    before = max(0, start - RINGING)
+    clean = filtered(samples[before:end], high_pass(RUMBLE))[start - before :].reshape(-1, HOP_FRAMES)
+    power: Levels = np.einsum("ij,ij->i", clean, clean) / HOP_FRAMES
+    return power
 
 
 def noise_floor(level: Levels) -> Levels:

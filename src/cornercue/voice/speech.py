@@ -11,7 +11,7 @@ from cornercue.voice.clip import Clip
 Phrase = tuple[str, float]
 """Text and rate."""
 
-Progress = Callable[[int, int], None]
+PhrasesMade = Callable[[int, int], None]
 """Told how many phrases of how many are made."""
 
 
@@ -31,7 +31,7 @@ class Speech(Protocol):
     def beat(self, text: str, rate: float = 1.0) -> float:
         """Seconds from the start of `clip` to the moment at which it is heard to fall."""
 
-    def warm(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> None:
+    def warm(self, phrases: Iterable[Phrase], progress: PhrasesMade | None = None) -> None:
         """Make the clips that are missing, all at once; `progress` hears how far it is.
 
         Raises InputFault, MachineLacks.

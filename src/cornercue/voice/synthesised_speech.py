@@ -9,7 +9,7 @@ import numpy as np
 
 from cornercue.voice.cache import Cache, digest_of
 from cornercue.voice.clip import Clip
-from cornercue.voice.speech import Phrase, Progress, Speech
+from cornercue.voice.speech import Phrase, PhrasesMade, Speech
 from cornercue.voice.voice import RawSound, Voice
 from cornercue.voice.words import plain
 
@@ -66,7 +66,7 @@ class SynthesisedSpeech(Speech):
         self._cache.store(key, np.array([beat], "<f8").view("<i2"))
         return beat
 
-    def warm(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> None:
+    def warm(self, phrases: Iterable[Phrase], progress: PhrasesMade | None = None) -> None:
         """Make the clips that are missing, on all cores; `progress` hears how many of how many are made.
 
         Raises InputFault, MachineLacks; any failure, Ctrl-C included, ends the voice at once.
@@ -75,7 +75,7 @@ class SynthesisedSpeech(Speech):
         if missing:
             self._make([(phrase, plain(phrase[0])) for phrase in missing], progress or (lambda done, total: None))
 
-    def _make(self, missing: list[tuple[Phrase, str]], progress: Progress) -> None:
+    def _make(self, missing: list[tuple[Phrase, str]], progress: PhrasesMade) -> None:
         """Some threads wait for the voice, `LEVELLERS` level what it brings, and this one keeps it, in order."""
         from concurrent.futures import ThreadPoolExecutor
 
