@@ -79,7 +79,7 @@ def test_it_starts_and_goes_on_in_time(view: View) -> None:
     before, begun = view.evaluate(moment)
     view.until(f"position() > {before + 5}")
     after, ended = view.evaluate(moment)
-    assert after - before == pytest.approx(ended - begun, abs=0.3)
+    assert -1.0 < (after - before) - (ended - begun) < 0.3  # a busy machine may hold sound up, never drive it on
     view.until(f"{shown('call')}.startsWith('jab')", 60)
 
 

@@ -30,6 +30,15 @@ def test_every_path_in_backticks_is_there(document: str) -> None:
             assert (HOME / words).exists(), f"{document}: {words}"
 
 
+@pytest.mark.parametrize("document", DOCUMENTS)
+def test_every_module_that_is_named_is_there(document: str) -> None:
+    """Named from its package on, such as `timing/steps.py`, or by its file alone."""
+    modules = [path.as_posix() for folder in ("src", "tests") for path in (HOME / folder).rglob("*.py")]
+    for words in ticked(document):
+        if re.fullmatch(r"[\w/]+\.py", words):
+            assert any(module.endswith(f"/{words}") for module in modules), f"{document}: {words}"
+
+
 @pytest.mark.parametrize("page", PAGES)
 def test_a_page_says_first_for_whom_it_is(page: str) -> None:
     title, blank, reader, *_ = text_of(page).splitlines()

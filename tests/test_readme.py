@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
+from click.testing import CliRunner
+
+from cornercue.cli.main import commands
+from cornercue.script.partner import Partner
+from cornercue.script.read import read_drill
 from cornercue.timing.phrasebook import phrasebook
 from documents import blocks, text_of
 
@@ -36,6 +42,24 @@ def test_what_the_program_says_first_for_safety_stands_in_the_readme() -> None:
         told = words_of(sentence)
         lacking = told - words_of(SAFETY)
         assert not lacking, f"{sentence} {sorted(lacking)}"
+
+
+def defences_in(minutes: str, folder: Path) -> list[set[str]]:
+    """What each round of `cornercue partner` calls."""
+    script = folder / f"{minutes}.yaml"
+    asked = ["partner", "--minutes", minutes, "--voice", "system", "--save", str(script)]
+    assert CliRunner().invoke(commands, asked).exit_code == 0
+    steps = read_drill(script).steps
+    return [{kind.technique.name for kind in step.partner} for step in steps if isinstance(step, Partner)]
+
+
+def test_what_a_parent_is_told_of_a_session_holds_for_ten_minutes_and_eight(tmp_path: Path) -> None:
+    ten = defences_in("10", tmp_path)
+    assert "It lasts ten minutes" in README
+    assert ten[:3] == [{"parry"}, {"cover"}, {"weave"}]
+    assert ten[3:] == [{"parry", "cover", "weave"}] * 3  # mixed, with punches thrown back, in turn
+    assert "`--minutes 8` leaves the weave for another day" in " ".join(README.split())
+    assert set().union(*defences_in("8", tmp_path)) == {"parry", "cover"}
 
 
 SMALL_WORDS = (

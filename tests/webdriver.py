@@ -28,6 +28,9 @@ ELEMENT = "element-6066-11e4-a52e-4f735466cecf"
 
 SOUND_WITHOUT_A_TOUCH = {"media.autoplay.default": 0, "media.autoplay.blocking_policy": 0}
 
+IN_TURN = ("--realtime=no", "--high-priority=no")
+"""For PulseAudio, which Linux ends where it asks for real time and a busy machine lets it run over."""
+
 
 class Wire(Protocol):
     """How commands get to a browser."""
@@ -131,7 +134,7 @@ def _connected(port: int) -> socket.socket:
     end = time.monotonic() + 60
     while True:
         try:
-            return socket.create_connection(("127.0.0.1", port), timeout=60)
+            return socket.create_connection(("127.0.0.1", port), timeout=180)
         except ConnectionRefusedError:
             assert time.monotonic() < end, f"nothing listens on port {port}"
             time.sleep(0.1)
@@ -142,7 +145,7 @@ def quiet_loudspeaker(folder: Path) -> Iterator[dict[str, str]]:
     """The environment of a program that plays in time to nobody: without a device Firefox's clock of sound stands."""
     env = {**os.environ, "HOME": str(folder), "XDG_RUNTIME_DIR": str(folder)}
     modules = ("-L", "module-null-sink", "-L", "module-native-protocol-unix")
-    command = ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", *modules]
+    command = ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", *IN_TURN, *modules]
     with _started(command, env):
         yield {**env, "PULSE_SERVER": f"unix:{folder}/pulse/native"}
 

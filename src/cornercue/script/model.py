@@ -144,7 +144,7 @@ class Drill(ScriptNode):
     stance: Annotated[Literal["orthodox", "southpaw", "both"], choice("orthodox", "southpaw", "both")] = "orthodox"
     pace: Pace | None = None
     calls: Annotated[Literal["names", "numbers"], choice("names", "numbers")] = "names"
-    counting: Annotated[Counting, choice("english", "korean", "japanese")] = "english"
+    counting: Annotated[Counting, choice(*get_args(Counting))] = "english"
     junior: YesNo = True
     ages: AgeBand | None = None
     safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
