@@ -86,22 +86,23 @@ def test_after_a_sleep_the_page_pauses_and_plays_no_burst(browser: Browser, dril
         assert len(sounds(page)) == before
 
 
-def test_the_visible_call_changes_within_100_ms_of_its_sound(browser: Browser, drill_page: MadePage) -> None:
-    """ITU-R BT.1359-1 (1998): sound may lead the picture by 90 ms or lag it by 185 ms and be accepted."""
-    with opened(browser, drill_page.file, running=True) as page:
-        begun(page, drill_page.line)
-        at(page, drill_page.first("count") - 0.5)
-        page.evaluate(
-            "() => { window.seen = []; let last = ''; (function look() {"
-            " const words = document.querySelector('#call').textContent;"
-            " if (words !== last) { last = words; seen.push([words, ear.context.currentTime - ear.origin]); }"
-            " requestAnimationFrame(look); })(); }"
-        )
-        page.wait_for_timeout(4800)
-        seen = page.evaluate("seen")[1:]
-    assert [words for words, _ in seen[:4]] == ["three", "two", "one", "jab, cross"]
-    for words, second in seen:
-        assert min(abs(second - cue.start) for cue in drill_page.line.cues if cue.text == words) <= 0.1
+def test_the_visible_call_changes_within_100_ms_of_its_sound(view: Page, drill_page: MadePage) -> None:
+    """ITU-R BT.1359-1 (1998): sound may lead the picture by 90 ms or lag it by 185 ms and be accepted.
+
+    Not yet there 100 ms before the sound that the browser was asked for, and there two frames after it, however busy
+    the machine is.
+    """
+    begun(view, drill_page.line)
+    seen = []
+    for cue in [cue for cue in drill_page.line.spoken() if cue.start < 49]:
+        at(view, cue.start - 0.1)
+        assert view.inner_text("#call") != cue.text
+        until(view, lambda: any(sound.start > cue.start - 0.1 for sound in sounds(view)))  # noqa: B023
+        heard = next(sound.start for sound in sounds(view) if sound.start > cue.start - 0.1)
+        at(view, heard)
+        assert view.inner_text("#call") == cue.text
+        seen.append(cue.text)
+    assert seen[-4:] == ["three", "two", "one", "jab, cross"]
 
 
 def test_words_wait_for_a_loudspeaker_that_is_slow(view: Page, drill_page: MadePage) -> None:

@@ -75,14 +75,15 @@ def test_a_duration_written_in_any_way_is_read_back(seconds: int) -> None:
         assert seconds_of(way) == pytest.approx(seconds), way
 
 
-@given(st.text(max_size=20) | st.from_regex(r"\A-?[0-9]{1,3}( ?(s|min|h|x)){0,2} ?[0-9:]{0,3}\Z"))
+@given(st.text(max_size=20) | st.from_regex(r"\A-?[0-9]{1,3}( ?(s|secs|min|MINS|h|hours|x)){0,2} ?[0-9:]{0,3}\Z"))
 def test_any_text_is_wholly_a_duration_or_a_fault(text: str) -> None:
     """Accepted text matches a grammar written here anew, so nothing in it was skipped."""
     try:
         seconds = seconds_of(text)
     except PydanticCustomError:
         return
-    hours, minutes, lasts = (rf"(\d+(\.\d+)?\s*{unit}\s*)?" for unit in ("h", "m(in)?", "s"))
+    units = ("h(ours?)?", "m(in(s|utes?)?)?", "s(ec(s|onds?)?)?")
+    hours, minutes, lasts = (rf"(\d+(\.\d+)?\s*{unit}\s*)?" for unit in units)
     assert re.fullmatch(rf"\s*(\d+(\.\d+)?|(\d+:)?\d+:\d\d|{hours}{minutes}{lasts})\s*", text, re.IGNORECASE)
     assert 0 < seconds <= 6 * 3600
 

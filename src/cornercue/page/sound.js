@@ -35,17 +35,9 @@ function place(context, target, buffers, cues, next, until, origin, placed) {
     source.buffer = buffers[cue.sound];
     source.connect(target);
     source.start(Math.max(when, context.currentTime));
-    if (placed) placed.push({ source, cue, when, at: context.currentTime });
+    placed.push({ source, cue });
   }
   return next;
-}
-
-// The first seconds of a draw through an offline clock: the same placing, for measuring.
-async function renderedOffline(drawIndex, seconds, rate = 48000) {
-  const context = new OfflineAudioContext(1, Math.ceil(seconds * rate), rate);
-  const buffers = await decoded(context);
-  place(context, context.destination, buffers, data.draws[drawIndex].cues, 0, seconds, 0);
-  return (await context.startRendering()).getChannelData(0);
 }
 
 // ---- state: one player, what it does now and where it is
