@@ -71,7 +71,7 @@ class Programme:
 
     @property
     def warm_up(self) -> int:
-        return _by_length(self.ladder.minutes, 20, WARM, 180)
+        return _by_length(self.ladder.minutes, 16, WARM, 180)
 
     @property
     def cool_down(self) -> int:

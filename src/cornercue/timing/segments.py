@@ -8,7 +8,7 @@ and a tone, and the count-in is the last seconds of a rest where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -134,14 +134,22 @@ def _work_after(run: Sequence[Segment], index: int) -> Work | None:
 
 
 def talks_before_work(run: Sequence[Segment], index: int) -> list[Talk]:
-    """The talk between here and the next work; none where something else comes first."""
+    """The talk between here and the next work; none where something else comes first, or a whole round of words."""
     talks: list[Talk] = []
     for segment in run[index:]:
         if isinstance(segment, Talk):
             talks.append(segment)
         else:
-            return talks if isinstance(segment, Work) else []
+            lead_to_it = isinstance(segment, Work) and _turns(talks) <= _turns([segment])
+            return talks if lead_to_it else []
     return []
+
+
+def _turns(segments: Iterable[Segment]) -> set[int]:
+    """The rounds, sets and stances that these lie in, as what tells headings apart."""
+    headings = (segment.setting.heading for segment in segments)
+    paths = (heading.path() for heading in headings if heading)
+    return {id(one) for path in paths for one in path if one.part.kind in ("round", "set", "stance")}
 
 
 def ahead(talk: Talk) -> Talk:
