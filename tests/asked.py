@@ -61,12 +61,19 @@ class _Context:
     level: int
     stance: str = "orthodox"
     pace: str | float = "steady"
+    rep_pace: str | float = "steady"
 
 
 def asked(script: Script, request: Request) -> list[Item]:
     """Every stretch of work and of rest, in order."""
-    context = _Context(request, script.others, request.level or script.data.get("level", 1))
+    level = request.level or script.data.get("level")
+    context = _Context(request, script.others, level or 1, pace=_pace_of(level))
     return list(_drill(script.data, context))
+
+
+def _pace_of(level: int | None) -> str:
+    """Where a script names no pace: that of a level, where one is named."""
+    return "steady" if level is None or 4 <= level <= 7 else "learning" if level < 4 else "sharp"
 
 
 def pace_seconds(value: Any) -> str | float:
@@ -74,8 +81,10 @@ def pace_seconds(value: Any) -> str | float:
 
 
 def _drill(data: Data, context: _Context) -> Iterator[Item]:
-    pace = context.request.pace or pace_seconds(data.get("pace", context.pace))
-    yield from _steps(data["steps"], replace(context, stance=data.get("stance", "orthodox"), pace=pace))
+    named = context.request.pace or ("pace" in data and pace_seconds(data["pace"]))
+    pace, rep_pace = named or context.pace, named or context.rep_pace
+    stance = data.get("stance", "orthodox")
+    yield from _steps(data["steps"], replace(context, stance=stance, pace=pace, rep_pace=rep_pace))
 
 
 def _steps(steps: list[Data], context: _Context) -> Iterator[Item]:
@@ -130,20 +139,29 @@ def _combination(step: Data, context: _Context) -> Iterator[Item]:
 
 
 def _exercise(step: Data, context: _Context) -> Iterator[Item]:
+    every = seconds_of(step["every"]) if "every" in step else None
+    rhythms = {"learning": 4.0, "steady": 3.0, "sharp": 2.0}
+    rep = every or (rhythms[context.rep_pace] if isinstance(context.rep_pace, str) else context.rep_pace)
+    work = seconds_of(step["for"]) if "for" in step else amount_of(step["reps"]).at(context.level) * rep
     for number in range(1, step.get("sets", 1) + 1):
-        if number > 1 and "rest" in step:
-            yield Rest(seconds_of(step["rest"]))
+        if number > 1:
+            yield _between_sets(step, work, context)
         if "for" in step:
             yield Timed(seconds_of(step["for"]))
         else:
-            every = seconds_of(step["every"]) if "every" in step else None
             yield Counted(amount_of(step["reps"]).at(context.level), number, every)
+
+
+def _between_sets(step: Data, work: float, context: _Context) -> Rest:
+    """The rest asked for; where it is left open as long as the set, a minute at most, and less at higher levels."""
+    most = 60 if context.level < 4 else 45 if context.level < 8 else 30
+    return Rest(seconds_of(step["rest"]) if "rest" in step else max(10.0, min(most, work)))
 
 
 def _hold(step: Data, context: _Context) -> Iterator[Item]:
     is_open = step["hold"] in OPEN_POSITIONS
     times = (1 if step.get("sides") in ("left", "right") else 2) if is_open else len(_stances(context))
     for number in range(step.get("sets", 1)):
-        if number and "rest" in step:
-            yield Rest(seconds_of(step["rest"]))
+        if number:
+            yield _between_sets(step, seconds_of(step.get("for", 10)), context)
         yield from [Timed(seconds_of(step.get("for", 10)))] * times

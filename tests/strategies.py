@@ -115,6 +115,14 @@ def _repeats(inner: st.SearchStrategy[Data]) -> st.SearchStrategy[Data]:
 
 def drills(steps: st.SearchStrategy[Data], most: int = 4) -> st.SearchStrategy[Data]:
     """Whole scripts of such steps."""
+    return _heads(steps, most).map(lambda data: data if data.get("junior", True) else _without(data, "ages"))
+
+
+def _without(data: Data, key: str) -> Data:
+    return {name: value for name, value in data.items() if name != key}
+
+
+def _heads(steps: st.SearchStrategy[Data], most: int) -> st.SearchStrategy[Data]:
     return st.fixed_dictionaries(
         {
             "drill": texts,
@@ -128,6 +136,7 @@ def drills(steps: st.SearchStrategy[Data], most: int = 4) -> st.SearchStrategy[D
             "calls": st.sampled_from(["names", "numbers"]),
             "gear": st.lists(texts, min_size=1, max_size=2),
             "junior": st.booleans(),
+            "ages": st.sampled_from(["5-6", "7 to 9", 8, "10-12", "13-15", "16-17"]),
             "silence": st.dictionaries(st.sampled_from(RULES), st.just("it is meant to be so"), min_size=1, max_size=3),
         },
     )

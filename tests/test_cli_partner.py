@@ -71,7 +71,7 @@ def answers_of(drill: Drill) -> tuple[tuple[Move, ...], ...]:
 
 def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: Path) -> None:
     path = tmp_path / "ours.yaml"
-    options = ["--defences", "parry,duck", "--minutes", "6", "--listener", "feeder", "--level", "4", "--adults"]
+    options = ["--defences", "parry,duck", "--minutes", "9", "--listener", "feeder", "--level", "4", "--adults"]
     options += ["--answer", "1-2", "--answer", "lead hook, cross", "--stance", "southpaw"]
     assert run("partner", *options, "--save", str(path)).exit_code == 0
     checked = run("check", str(path))
@@ -90,13 +90,13 @@ def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: 
 
 def test_answers_of_one_technique_each_stay_apart(tmp_path: Path) -> None:
     path = tmp_path / "short.yaml"
-    assert run("partner", "--minutes", "5", "--answer", "jab", "--answer", "cross", "--save", str(path)).exit_code == 0
+    assert run("partner", "--answer", "jab", "--answer", "cross", "--save", str(path)).exit_code == 0
     assert [len(moves) for moves in answers_of(read_drill(path))] == [1, 1]
 
 
 def test_a_ladder_without_answers_has_none(tmp_path: Path) -> None:
     path = tmp_path / "plain.yaml"
-    assert run("partner", "--minutes", "5", "--answer", "none", "--save", str(path)).exit_code == 0
+    assert run("partner", "--answer", "none", "--save", str(path)).exit_code == 0
     assert all(step.answers == () for step in rounds(read_drill(path)))
 
 

@@ -84,7 +84,7 @@ def test_a_step_from_level_to_level_that_leaves_the_dose_is_a_hint() -> None:
 )
 def test_a_session_is_no_longer_than_its_age_group_can_attend(minutes: int, head: str, found: str | None) -> None:
     five = "  - exercise: walking\n    for: {} s\n"
-    told = dose(f"- repeat: 10\n  steps:\n{five.format(minutes * 6 - 4)}", head)
+    told = dose(f"- repeat: 10\n  steps:\n{five.format(minutes * 6 - 8)}", head)
     assert [line.startswith(f"1: {found}") for line in told] == [True] * bool(found), told
 
 

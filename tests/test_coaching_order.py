@@ -50,7 +50,7 @@ def test_a_short_drill_is_a_part_of_an_evening_and_needs_neither() -> None:
 
 def test_an_included_cool_down_is_one(tmp_path: Path) -> None:
     (tmp_path / "end.yaml").write_text("drill: Cool-down\nsteps:\n- exercise: yoga\n  for: 5 min\n")
-    (tmp_path / "all.yaml").write_text(f"drill: All\nlevel: 7\nsteps:\n{WALK}{LONG}- include: end.yaml\n")
+    (tmp_path / "all.yaml").write_text(f"drill: All\nlevel: 7\nages: 15-17\nsteps:\n{WALK}{LONG}- include: end.yaml\n")
     assert reviewed_file(tmp_path / "all.yaml") == []
 
 

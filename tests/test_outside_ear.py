@@ -40,7 +40,7 @@ safety: short
 steps:
 - partner: [parry, cover, weave, slip, duck]
   reps: 80
-  gap: [7 s, 8 s]
+  gap: [10 s, 11 s]
   answers: [[jab, cross], [cross, lead hook]]
 """
 

@@ -390,6 +390,17 @@ def test_having_waited_tells_nothing() -> None:
     assert aged[1] / aged[0] > 1.4
 
 
+def test_the_cut_makes_gaps_age_by_so_much_near_their_end() -> None:
+    mean = 2.5 * MEAN_SHARE
+    law = stats.truncexpon(b=2.5 / mean, scale=mean)
+    hazard = [law.pdf(at) / law.sf(at) for at in (0.0, 1.25, 1.875)]
+    assert hazard == pytest.approx([1.26, 1.54, 2.27], abs=0.01)
+    assert law.sf(1.25) == pytest.approx(0.18, abs=0.005)
+    rng = random.Random(22)
+    longer = [gap(0.0, 2.5, rng) > 1.25 for _ in range(GAPS)]
+    assert np.mean(longer) == pytest.approx(law.sf(1.25), abs=0.012)
+
+
 def test_a_gap_without_room_is_the_floor() -> None:
     assert gap(3.0, 3.0, random.Random(0)) == 3.0
     assert gap(3.0, 2.0, random.Random(0)) == 3.0

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from benchmarks.harness import python
 from cornercue.script.read import parse_drill, read_drill
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -37,7 +36,7 @@ def test_a_drill_just_below_six_hours_is_laid_out() -> None:
 
 
 REFUSED = """\
-import resource, sys, time
+import sys, time
 from cornercue.script.read import parse_drill
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -47,8 +46,7 @@ drill, begun = parse_drill(sys.argv[1]), time.process_time()
 try:
     expand(drill, Request(0), estimated_seconds)
 except TooLong as fault:
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(time.process_time() - begun, peak, fault.line, fault, sep="|", end="")
+    print(time.process_time() - begun, fault.line, fault, sep="|", end="")
 """
 
 
@@ -58,12 +56,10 @@ def test_repeats_within_repeats_are_refused_without_being_unfolded(repeats: int)
 
     In a process of its own, whose memory can be measured without being traced: that would take three times as long.
     """
-    command = [sys.executable, "-c", REFUSED, nested(repeats)]
-    seconds, megabytes, line, sentence = subprocess.run(
-        command, capture_output=True, text=True, check=True
-    ).stdout.split("|")
+    run = python(REFUSED, nested(repeats))
+    seconds, line, sentence = run.output.split("|")
     assert float(seconds) < 10
-    assert float(megabytes) < 200
+    assert run.megabytes < 200
     assert 3 <= int(line) <= 2 * repeats + 3
     assert SENTENCE in sentence
 

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
+from cornercue.ages import OLDEST, YOUNGEST, ages_in
 from cornercue.player.choose import output_names
 from cornercue.session.overrides import Overrides
 from cornercue.voice.voices import MODEL, voice_names
 
 if TYPE_CHECKING:
+    from cornercue.ages import Ages
     from cornercue.technique.sides import Stance
     from cornercue.technique.table import PaceName
 
@@ -29,6 +31,14 @@ def _pace(ctx: click.Context, param: click.Parameter, value: str | None) -> Pace
         return None if value is None else pace_of(value)
     except PydanticCustomError as error:
         raise click.BadParameter(error.message()) from None
+
+
+def _ages(ctx: click.Context, param: click.Parameter, value: str | None) -> Ages | None:
+    """An age band of juniors, as in a script."""
+    found = ages_in(value or "")
+    if value is not None and found is None:
+        raise click.BadParameter(f"write for example 7-9, from {YOUNGEST} to {OLDEST} years")
+    return found
 
 
 SCRIPT = click.argument("script", type=click.Path(), metavar="SCRIPT")
@@ -51,13 +61,15 @@ _OVERRIDES = (
     click.option("--level", type=click.IntRange(1, 20), help="Play it at this level instead of the script's."),
     click.option("--stance", type=click.Choice(["orthodox", "southpaw"]), help="Stand this way throughout."),
     click.option("--pace", callback=_pace, metavar="PACE", help="learning, steady, sharp, or seconds a technique."),
+    click.option("--ages", callback=_ages, metavar="AGES", help="How old the juniors are: 7-9. Times are theirs."),
+    click.option("--brief", is_flag=True, help="For who did it before: no teaching, but the cautions stay."),
     click.option("--seed", type=click.IntRange(0, 999_999_999), help="Repeat the session that printed this number."),
     click.option("--voice", metavar="VOICE", help=f"{VOICE_HELP}  [default: the script's, else auto]"),
 )
 
 
 def overrides(command: Callable[..., R]) -> Callable[..., R]:
-    """Gives a command level, stance, pace, seed and voice, as one argument `asked`."""
+    """Gives a command level, stance, pace, ages, brief, seed and voice, as one argument `asked`."""
 
     @wraps(command)
     def with_asked(
@@ -67,9 +79,12 @@ def overrides(command: Callable[..., R]) -> Callable[..., R]:
         stance: Stance | None,
         pace: PaceName | float | None,
         voice: str | None,
+        ages: Ages | None,
+        brief: bool,
         **others: object,
     ) -> R:
-        return command(asked=Overrides(seed=seed, level=level, stance=stance, pace=pace, voice=voice), **others)
+        asked = Overrides(seed=seed, level=level, stance=stance, pace=pace, voice=voice, ages=ages, brief=brief)
+        return command(asked=asked, **others)
 
     for option in reversed(_OVERRIDES):
         with_asked = option(with_asked)

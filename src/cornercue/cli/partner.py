@@ -78,6 +78,8 @@ def _ladder(chosen: PartnerOptions, asked: Overrides) -> Ladder:
     from cornercue.feed.table import LEFT_OUT
     from cornercue.ladder.rounds import Ladder
 
+    if asked.ages and chosen.adults:
+        raise click.UsageError("`--ages` is for juniors: leave it out with `--adults`.")
     for name in chosen.defences:
         if name in LEFT_OUT and not chosen.adults:
             raise click.BadParameter(
@@ -90,10 +92,11 @@ def _ladder(chosen: PartnerOptions, asked: Overrides) -> Ladder:
         minutes=chosen.minutes,
         answers=chosen.answers,
         listener=chosen.listener,
-        brief=chosen.brief,
+        brief=asked.brief,
         swap=chosen.swap,
         level=asked.level or 1,
         stance=asked.stance or "orthodox",
         pace=asked.pace,
         junior=not chosen.adults,
+        ages=asked.ages,
     )

@@ -71,7 +71,6 @@ _OPTIONS = (
         show_default=True,
         help="Whom the voice speaks to: the student, or the feeder alone.",
     ),
-    click.option("--brief", is_flag=True, help="For who did it before: no teaching, but the cautions stay."),
     click.option("--swap", is_flag=True, help="Two children take turns: a change of roles is called."),
     click.option("--adults", is_flag=True, help="Both are adults: attacks go to head height and stop short of it."),
 )
@@ -85,7 +84,6 @@ class PartnerOptions:
     minutes: float
     answers: tuple[str, ...]
     listener: Literal["student", "feeder"]
-    brief: bool
     swap: bool
     adults: bool
 
@@ -100,7 +98,6 @@ def programme(command: Callable[..., R]) -> Callable[..., R]:
         minutes: float,
         answers: tuple[str, ...],
         listener: Literal["student", "feeder"],
-        brief: bool,
         swap: bool,
         adults: bool,
         **others: object,
@@ -110,7 +107,6 @@ def programme(command: Callable[..., R]) -> Callable[..., R]:
             minutes=minutes,
             answers=answers,
             listener=listener,
-            brief=brief,
             swap=swap,
             adults=adults,
         )

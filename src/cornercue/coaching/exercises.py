@@ -14,6 +14,9 @@ from cornercue.timing.pace import rep_seconds
 ADULTS = ", or write `junior: no` where only adults train"
 """What ends a remedy where a limit is for children and teenagers: a script is for them unless it says otherwise."""
 
+AGES = ", or write how old the juniors are (`ages: 13-15`), or `junior: no` where only adults train"
+"""The same where the limit goes by age."""
+
 _GENTLE = re.compile(
     r"\b(?:easy|easily|gentle|gently|slow|slowly|light|lightly|loose|walk\w*|breath\w*|stretch\w*|sit|sitting|lie|lying"
     r"|rest\w*|march\w*|calf|calves|thigh|circles|swings|shake|cool\w*|roll down)\b",

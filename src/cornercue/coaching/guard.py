@@ -23,10 +23,10 @@ from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.table import PACES, TECHNIQUES, PaceName
-from cornercue.timing.calls import choice_reaction
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.exchange import said_after
-from cornercue.timing.pace import MOVE, REACTION, pace_for, to_guard
+from cornercue.timing.pace import MOVE, REACTION, choice_reaction, pace_for, to_guard
+from cornercue.timing.person import Person
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 
@@ -132,7 +132,7 @@ def _gap(step: Partner | Shadow, seen: Occurrence, timeline: Timeline) -> Iterat
     cues = [cue for cue in timeline.cues if cue.line == step.line and cue.kind == "call" and cue.rep]
     if not cues or step.gap is None:
         return
-    needed = max(_floor(step, seen.pace, call) for call in _calls(cues))
+    needed = max(_floor(step, seen, call) for call in _calls(cues))
     room = step.gap[1] - max(needed, step.gap[0])
     if room < LEAST_ROOM - 1e-9:
         enough = max(needed, step.gap[0]) + 2 * LEAST_ROOM
@@ -157,14 +157,14 @@ def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
     yield call
 
 
-def _floor(step: Partner | Shadow, pace: PaceName | float, call: list[Cue]) -> float:
+def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
-    first, last = call[0], call[-1]
+    first, last, pace, person = call[0], call[-1], seen.pace, Person(seen.drill.whom)
     if isinstance(step, Shadow):
-        begin = first.end + choice_reaction(len(step.shadow))
+        begin = first.end + choice_reaction(len(step.shadow)) * person.reaction
     else:
-        begin = (first.due or first.end) if first is last else last.end + REACTION
+        begin = (first.due or first.end) if first is last else last.end + REACTION * person.reaction
     busy = sum(pace if isinstance(pace, int | float) else getattr(_SECONDS[one.technique], pace) for one in last.moves)
     words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook())
-    between = estimated_seconds(words) + MOVE if words else 0.0
-    return begin - first.start + busy + max(to_guard(pace), between)
+    between = estimated_seconds(words, person.speech) + MOVE * person.movement if words else 0.0
+    return begin - first.start + busy * person.movement + max(to_guard(pace) * person.movement, between)

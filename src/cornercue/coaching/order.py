@@ -84,7 +84,7 @@ def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Pro
     for one in seen:
         step = one.step
         if isinstance(step, Exercise) and warms_up(step.exercise):
-            warm += set_seconds(step, level, one.pace) * step.sets * one.times
+            warm += set_seconds(step, level, one.rep_pace) * step.sets * one.times
         elif full and warm < WARM_UP and _is_work(one, level):
             text = f"{lasting(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
             yield Problem(

@@ -1,9 +1,8 @@
 """Work needs its rest: enough to start the next round fresh, and not so much work that none would do.
 
 The rounds of USA Boxing give the range: 1 min of work at 8 to 12 years, 1.5 min at 13 and 14, 2 min at 15 and 16, 3 min
-from 17 on, each with 1 min of rest. So the longest work without a rest is 2 min for juniors and 3 min for adults, and a
-rest is at least half as long as the work before it, or a third for adults, or a minute. Younger children need shorter
-rounds: the script does not tell their age, so the instructor has to.
+from 17 on, each with 1 min of rest. So the longest work without a rest is the round of the youngest in the script's age
+band, and a rest has the same share of the work before it as there, or a minute.
 
 Sets of strength exercises have a rest between them: a minute suits most children, two or three where it is harder
 (Lloyd and others 2014, secondary copy). This rule speaks up below half a minute (or below the length of the set, where
@@ -19,7 +18,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cornercue.coaching.exercises import ADULTS, is_gentle, is_round, set_seconds
+from cornercue.ages import Ages
+from cornercue.coaching.exercises import AGES, is_gentle, is_round, set_seconds
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
@@ -31,10 +31,11 @@ from cornercue.script.model import Drill, Repeat
 from cornercue.script.partner import Partner
 from cornercue.script.rest import Rest
 from cornercue.script.step import StepNode
+from cornercue.timing.pace import rest_for
 from cornercue.timing.timeline import Timeline
 
 NAME = "rest"
-SUMMARY = "work too long without a rest, rests too short for the work, sets without a rest"
+SUMMARY = "work too long without a rest, rests too short for the work or between sets"
 SOURCE = (
     "rounds: USA Boxing rule book (secondary copy); sets of juniors: Lloyd and others 2014, "
     "doi:10.1136/bjsports-2013-092952 (secondary copy); the rest is common practice, no source"
@@ -43,32 +44,35 @@ FAILING = """\
 drill: Out of breath
 steps:
 - exercise: skipping
-  for: 90 s
+  for: 1 min
 - rest: 20 s  # here
 - exercise: skipping
-  for: 90 s
+  for: 1 min
 """
 PASSING = """\
 drill: Fresh again
 steps:
 - exercise: skipping
-  for: 90 s
+  for: 1 min
 - rest: 1 min
 - exercise: skipping
-  for: 90 s
+  for: 1 min
 """
 
-LONGEST = {True: 120.0, False: 180.0}
-"""Seconds of work without a rest, for juniors and for adults: the longest rounds of the table."""
+ROUNDS = ((13, 60.0), (15, 90.0), (17, 120.0))
+"""Seconds of a round below these years. Under eight there are no bouts: no longer than the shortest."""
 
-SHARE = {True: 1 / 2, False: 1 / 3}
-"""The rest as a share of the work before it: 1 min after 2 min and after 3 min."""
+ADULT_ROUND = 180.0
+"""Seconds from 17 years on."""
 
 ENOUGH = 60.0
 """Seconds of rest that suit any round of the table."""
 
 FINE = 5.0
 """Seconds: nobody counts a rest finer than that."""
+
+WAITING = 0.5
+"""Partner work counts half: between single defences the student waits on guard. Own choice."""
 
 BETWEEN_SETS = 30.0
 """Seconds of rest between sets below which the rule speaks up; half of what suits most children. Own choice."""
@@ -88,9 +92,9 @@ class _Stretch:
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill.junior))
+    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill.whom))
     for step in own(drill):
-        yield from _sets(step, Occurrence(step, drill, step), timeline.level, drill.junior)
+        yield from _sets(step, Occurrence(step, drill, step), timeline.level)
 
 
 def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
@@ -105,7 +109,7 @@ def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bo
         elif seconds := step.non_stop():
             fed = isinstance(step, Partner)
             slow = fed and named_pace(Occurrence(step, drill, step).pace) == "learning"
-            work = 0.0 if slow else seconds * len(stances_of(drill))
+            work = 0.0 if slow else seconds * len(stances_of(drill)) * (WAITING if fed else 1.0)
             yield _Stretch(step.at, work=work, fresh=fed and not slow)
         elif seconds is not None:
             yield _Stretch(step.at)
@@ -114,15 +118,15 @@ def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bo
 def _of_exercise(step: Exercise, drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
     """The sets of a round, or of anything that is not gentle in a repeat; another exercise leaves time to breathe."""
     if is_round(step.exercise) or (repeated and not is_gentle(step.exercise)):
-        work = _Stretch(step.at, work=set_seconds(step, level, Occurrence(step, drill, step).pace))
-        yield from _sets_in_a_row(work, step.sets, step.rest)
+        work = _Stretch(step.at, work=set_seconds(step, level, Occurrence(step, drill, step).rep_pace))
+        yield from _sets_in_a_row(work, step.sets, step.rest or rest_for(level, work.work))
     else:
         yield _Stretch(step.at)
 
 
-def _sets_in_a_row(work: _Stretch, sets: int, rest: float | None) -> Iterator[_Stretch]:
+def _sets_in_a_row(work: _Stretch, sets: int, rest: float) -> Iterator[_Stretch]:
     for n in range(sets):
-        if n and rest:
+        if n:
             yield _Stretch(work.at, rest=rest)
         yield work
 
@@ -140,55 +144,59 @@ def _of_repeat(step: Repeat, drill: Drill, level: int) -> Iterator[_Stretch]:
         yield from inner
 
 
-def _rounds(run: Sequence[_Stretch], junior: bool) -> Iterator[Problem]:
-    who = "juniors" if junior else "adults"
+def longest_round(ages: Ages | None) -> float:
+    """Seconds of work without a rest, by the youngest of an age band; None are adults."""
+    if ages is None:
+        return ADULT_ROUND
+    return next((seconds for years, seconds in ROUNDS if ages.youngest < years), ADULT_ROUND)
+
+
+def _rounds(run: Sequence[_Stretch], ages: Ages | None) -> Iterator[Problem]:
+    who, longest = f"juniors of {ages}" if ages else "adults", longest_round(ages)
     work = 0.0
     for one, after in pairwise([*run, _Stretch((0, 0))]):
         if one.rest:
-            need = min(ENOUGH, work * SHARE[junior]) // FINE * FINE
+            need = min(ENOUGH, work * ENOUGH / longest) // FINE * FINE
             if after.work and one.rest < need - 1e-9:
                 yield Problem(
                     one.at,
                     NAME,
                     "warning",
                     f"{lasting(one.rest)} of rest after {lasting(work)} of work is short for {who}: USA Boxing gives "
-                    f"1 min after rounds of {lasting(LONGEST[junior])}",
+                    f"1 min after rounds of {lasting(longest)}",
                     f"rest for {lasting(need)} or more",
                 )
             work = 0.0
         elif one.work:
             before = 0.0 if one.fresh else work
             work = before + one.work
-            if before <= LONGEST[junior] < work:
+            if before <= longest < work:
                 yield Problem(
                     one.at,
                     NAME,
                     "warning",
                     f"{lasting(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
-                    f"{lasting(LONGEST[junior])} at most",
-                    f"make it shorter, or put a rest of 1 min in between{ADULTS if junior else ''}",
+                    f"{lasting(longest)} at most",
+                    f"make it shorter, or put a rest of 1 min in between{AGES if ages else ''}",
                 )
         else:
             work = 0.0
 
 
-def _sets(step: StepNode, seen: Occurrence, level: int, junior: bool) -> Iterator[Problem]:
-    """Sets of an exercise or a long hold with no rest between them, or hardly any."""
+def _sets(step: StepNode, seen: Occurrence, level: int) -> Iterator[Problem]:
+    """Sets of an exercise or a long hold with hardly a rest between them."""
     if not isinstance(step, Exercise | Hold) or step.sets < 2:
         return
     if isinstance(step, Exercise) and step.for_ and is_round(step.exercise):
         return  # looked at as rounds
     if isinstance(step, Exercise):
-        work = 0.0 if is_gentle(step.exercise) else set_seconds(step, level, seen.pace)
+        work = 0.0 if is_gentle(step.exercise) else set_seconds(step, level, seen.rep_pace)
     else:
         work = step.for_
     timed = step.for_ is not None
-    need = min(BETWEEN_SETS, work * SHARE[junior] if timed else work) // FINE * FINE
-    if step.rest is None and work >= 10:
-        what = f"{step.sets} sets follow each other without a rest"
-    elif step.rest is not None and step.rest < need - 1e-9:
-        what = f"{lasting(step.rest)} of rest between sets of {lasting(work)} is short"
-    else:
+    need = min(BETWEEN_SETS, work * ENOUGH / longest_round(seen.drill.whom) if timed else work) // FINE * FINE
+    if step.rest is None or step.rest >= need - 1e-9:
         return
-    usual = "a minute suits most children" if junior else "a minute is usual"
+    what = f"{lasting(step.rest)} of rest between sets of {lasting(work)} is short"
+    usual = "a minute suits most children" if seen.drill.junior else "a minute is usual"
     yield Problem(step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")

@@ -9,6 +9,7 @@ from cornercue.script.model import Drill, Include
 from cornercue.script.step import Practice, ScriptNode, StepNode
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
+from cornercue.timing.pace import usual_pace
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +27,13 @@ class Occurrence:
 
     @property
     def pace(self) -> PaceName | float:
-        """The pace in force for it: its own, of whatever kind it is, or its script's."""
-        return getattr(self.step, "pace", None) or self.drill.pace or "steady"
+        """The pace in force for it: its own, of whatever kind it is, or its script's, or that of the script's level."""
+        return getattr(self.step, "pace", None) or self.drill.pace or usual_pace(self.drill)
+
+    @property
+    def rep_pace(self) -> PaceName | float:
+        """The pace of counted exercises: the script's, whatever the level."""
+        return self.drill.pace or "steady"
 
     def practice(self, level: int, stance: Stance | None = None) -> tuple[Practice, ...]:
         """What a student of this level does with techniques, in the script's own stance or another one."""

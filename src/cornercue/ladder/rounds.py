@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from cornercue.ages import Ages
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.pace import pace_for
@@ -40,6 +41,7 @@ class Ladder:
     answers: tuple[str, ...] = ("jab, cross", "jab, cross, lead hook")
     listener: Literal["student", "feeder"] = "student"
     junior: bool = True
+    ages: Ages | None = None
     brief: bool = False
     swap: bool = False
 
@@ -69,11 +71,11 @@ class Programme:
 
     @property
     def warm_up(self) -> int:
-        return _by_length(self.ladder.minutes, 20, WARM, 180)
+        return _by_length(self.ladder.minutes, 16, WARM, 180)
 
     @property
     def cool_down(self) -> int:
-        return _by_length(self.ladder.minutes, 15, 40, 120)
+        return _by_length(self.ladder.minutes, 12, 40, 120)
 
     @property
     def pace(self) -> PaceName | float:

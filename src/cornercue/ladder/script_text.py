@@ -19,7 +19,7 @@ level: {level}
 stance: {stance}
 pace: {pace}
 junior: {junior}
-safety: {safety}
+{ages}safety: {safety}
 brief: {brief}
 gear: [a soft foam stick, gloves or open hands, a clear dry floor, water]
 steps:
@@ -41,6 +41,7 @@ def programme_script(programme: Programme, seconds: int) -> str:
         stance=ladder.stance,
         pace=programme.pace,
         junior="yes" if ladder.junior else "no",
+        ages=f"ages: {ladder.ages}\n" if ladder.ages else "",
         safety="full" if ladder.minutes >= FULL_CAUTIONS_FROM else "short",
         brief="yes" if ladder.brief else "no",
     )

@@ -46,7 +46,7 @@ class Exercise(StepNode):
 
     def in_words(self, level: int) -> str:
         dose = lasting(self.for_) if self.for_ else f"{self.reps.at(level) if self.reps else 0} times"
-        return f"{self.exercise}: {sets_before(self.sets)}{dose}{rest_between(self.rest)}."
+        return f"{self.exercise}: {sets_before(self.sets)}{dose}{rest_between(self.rest, self.sets)}."
 
     def said(self) -> tuple[Said, ...]:
         return (Said("name", self.exercise), *(Said("check point", point) for point in self.check))

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
+from cornercue.ages import OLDEST, YOUNGEST, Ages, ages_in
 from cornercue.spelling import offer
 from cornercue.technique.table import PACES, PaceName
 
@@ -133,6 +134,17 @@ def pace_of(value: Any) -> PaceName | float:
     return seconds
 
 
+def ages_of(value: Any) -> Ages:
+    """`7-9`, `7 to 9` or `9`: an age band of juniors, in years."""
+    found = ages_in(str(value))
+    if found is None:
+        raise wrong(
+            f"`{value}` is not an age band of juniors; write for example `7-9`, from {YOUNGEST} to {OLDEST} years, or "
+            "`junior: no` for adults"
+        )
+    return found
+
+
 def angle_of(value: Any) -> int:
     """`ahead`, `left 30`, `right 90`, `behind`: degrees, positive to the student's left."""
     text = " ".join(str(value).lower().split())
@@ -238,6 +250,8 @@ Duration = Annotated[float, _validator(seconds_of, _WrittenSeconds)]
 Reps = Annotated[Amount, _validator(amount_of, _WrittenReps)]
 Pace = Annotated[PaceName | float, _validator(pace_of, _WrittenPace)]
 Angle = Annotated[int, _validator(angle_of, _example("ahead", "left 90", "right 90", "right 30", "behind"))]
+_WrittenAges = Annotated[str, Field(pattern=r"^\s*\d{1,2}(\s*(-|–|to)\s*\d{1,2})?\s*$", examples=["7-9"])]
+AgeBand = Annotated[Ages, _validator(ages_of, _WrittenAges | Annotated[int, Field(ge=YOUNGEST, le=OLDEST)])]
 text_of = _words_of(300)
 Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
 Short = Annotated[str, words(80)]

@@ -36,7 +36,7 @@ class Hold(StepNode):
         technique = self.hold[0].technique
         name = technique.base if len(self.hold) > 1 else technique.name
         both = " on each side" if len(self.hold) > 1 and self.sides in (None, "both") else ""
-        return f"Hold {name}: {sets_before(self.sets)}{lasting(self.for_)}{both}{rest_between(self.rest)}."
+        return f"Hold {name}: {sets_before(self.sets)}{lasting(self.for_)}{both}{rest_between(self.rest, self.sets)}."
 
     def said(self) -> tuple[Said, ...]:
         return tuple(Said("check point", point) for point in self.check)

@@ -21,6 +21,8 @@ def sets_before(sets: int) -> str:
     return f"{sets} × " if sets > 1 else ""
 
 
-def rest_between(rest: float | None) -> str:
-    """The rest, after what is done: ", rest 30 s between"; nothing without one."""
-    return f", rest {lasting(rest)} between" if rest else ""
+def rest_between(rest: float | None, sets: int = 1) -> str:
+    """The rest, after what is done: ", rest 30 s between"; of several sets there is always one."""
+    if rest:
+        return f", rest {lasting(rest)} between"
+    return ", a rest between" if sets > 1 else ""

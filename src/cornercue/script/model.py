@@ -9,13 +9,26 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import reduce
 from operator import or_
-from typing import TYPE_CHECKING, Annotated, Any, Literal, final, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, Self, final, get_args
 
-from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo
+from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo, model_validator
 
+from cornercue.ages import USUAL, Ages
 from cornercue.script.combination import Combination
 from cornercue.script.exercise import Exercise
-from cornercue.script.fields import MAX_LEVEL, Pace, RestTime, Short, Text, YesNo, as_list, choice, whole, wrong
+from cornercue.script.fields import (
+    MAX_LEVEL,
+    AgeBand,
+    Pace,
+    RestTime,
+    Short,
+    Text,
+    YesNo,
+    as_list,
+    choice,
+    whole,
+    wrong,
+)
 from cornercue.script.hold import Hold
 from cornercue.script.in_words import rest_between
 from cornercue.script.partner import Partner
@@ -123,7 +136,7 @@ Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
 class Drill(ScriptNode):
-    """One drill script. Without a word to the contrary: orthodox, steady, called by name, for juniors."""
+    """One drill script. Without a word to the contrary: orthodox, called by name, for juniors of 10 to 12."""
 
     drill: Short
     about: Text | None = None
@@ -133,12 +146,24 @@ class Drill(ScriptNode):
     calls: Annotated[Literal["names", "numbers"], choice("names", "numbers")] = "names"
     counting: Annotated[Counting, choice(*get_args(Counting))] = "english"
     junior: YesNo = True
+    ages: AgeBand | None = None
     safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
     brief: YesNo = False
     gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None
     steps: Steps
+
+    @model_validator(mode="after")
+    def _ages_of_juniors(self) -> Self:
+        if self.ages and not self.junior:
+            raise wrong("`ages` is for juniors; leave it out where `junior: no` says that only adults train")
+        return self
+
+    @property
+    def whom(self) -> Ages | None:
+        """The ages of the juniors that it is for; None for adults."""
+        return (self.ages or USUAL) if self.junior else None
 
 
 for _model in (Repeat, Include, Drill):

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from cornercue.ages import Ages
     from cornercue.script.model import Drill
     from cornercue.technique.sides import Stance
     from cornercue.technique.table import PaceName
@@ -20,7 +21,8 @@ class Overrides:
     """What takes the place of what the script says; None leaves it to the script.
 
     `seed` is where random calls start, `pace` a word or seconds a technique, `voice` a name, the path of a voice file
-    or of a recorded pack. Where the script names neither seed nor voice, a seed is drawn and `auto` speaks.
+    or of a recorded pack, `ages` those of the juniors who train; `brief` leaves out what is explained and taught. Where
+    the script names neither seed nor voice, a seed is drawn and `auto` speaks.
     """
 
     seed: int | None = None
@@ -28,6 +30,8 @@ class Overrides:
     stance: Stance | None = None
     pace: PaceName | float | None = None
     voice: str | None = None
+    ages: Ages | None = None
+    brief: bool = False
 
 
 AS_WRITTEN = Overrides()
@@ -45,6 +49,8 @@ def request_for(drill: Drill, asked: Overrides) -> Request:
         stance=asked.stance,
         pace=asked.pace,
         voice=asked.voice or drill.voice or "auto",
+        ages=asked.ages,
+        brief=asked.brief,
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import random
 from collections import deque
 from collections.abc import Callable, Iterator
@@ -14,7 +13,7 @@ from typing import TypeVar
 from cornercue.technique.table import PaceName
 from cornercue.timing.draws import gap
 from cornercue.timing.faults import TimingFault
-from cornercue.timing.pace import MOVE, REACTION, round_up, to_guard
+from cornercue.timing.pace import MOVE, round_up
 from cornercue.timing.setting import Layout, Setting
 from cornercue.timing.timeline import Advice
 
@@ -25,15 +24,6 @@ ROOM = MappingProxyType({"learning": 3.0, "steady": 2.5, "sharp": 2.0})
 practice, no source."""
 
 
-def choice_reaction(kinds: int) -> float:
-    """Seconds to react to one of so many equally likely calls.
-
-    Hick's law fitted to Merkel (1885, after Woodworth 1938; from memory, fit computed): 0.173 + 0.138 log2 n,
-    187 ms for one to 622 ms for ten; never less than the reaction to a known call.
-    """
-    return max(REACTION, 0.173 + 0.138 * math.log2(kinds))
-
-
 def room(pace: PaceName | float) -> float:
     """Seconds that a gap may be longer than its floor, where the script does not say."""
     return ROOM[pace] if isinstance(pace, str) else max(2.0, 2 * pace)
@@ -41,8 +31,8 @@ def room(pace: PaceName | float) -> float:
 
 def recovery(setting: Setting, between: str | None, rate: float = 1.0) -> float:
     """Seconds from the last technique until the next call may come: back on guard, and what is said between."""
-    spoken = setting.seconds(between, rate) + MOVE if between else 0.0
-    return max(to_guard(setting.pace), spoken)
+    spoken = setting.seconds(between, rate) + MOVE * setting.person.movement if between else 0.0
+    return max(setting.to_guard, spoken)
 
 
 def check_room(setting: Setting, asked: tuple[float, float] | None, floor: float, text: str) -> None:

@@ -8,7 +8,7 @@ from functools import partial
 from cornercue.script.combination import Combination
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
-from cornercue.timing.pace import MOVE, REACTION, TURN, execution, round_up, to_guard
+from cornercue.timing.pace import MOVE, TURN, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import GAP, Details, Layout, Setting, actions, called, fit, too_fast
 from cornercue.timing.stances import in_stances
@@ -23,7 +23,7 @@ def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
         if len(titles) > 1:
             yield Talk(here, here.book.say(stance), details=Details(stance=stance))
         yield Talk(here, moves, details=Details(stance=stance))
-        if step.teach:
+        if step.teach and not setting.brief:
             yield Talk(here, here.book.say("teach", times=here.book.times(step.teach)))
             yield Work(here, called(step.moves, stance), partial(_taught, step, stance))
             yield Talk(here, here.book.say("together"))
@@ -35,22 +35,23 @@ def _taught(step: Combination, stance: Stance, setting: Setting, start: float, r
     at = ready
     for rep in range(1, step.teach + 1):
         for taught, (move, now) in zip(step.combination, in_stance(step.moves, stance), strict=True):
-            asks = Details(stance=stance, angle=0, rep=rep, moves=actions((move,), now))
-            cue = setting.cue(at, "call", move.words(now), details=asks)
-            yield cue
-            at = cue.end
-            if taught.cue:
-                point = setting.cue(at + GAP, "say", taught.cue)
+            words = move.words(now)
+            told = at + setting.seconds(words, 1.0)
+            point = setting.cue(told + GAP, "say", taught.cue) if taught.cue else None
+            slow = move.seconds("learning") * setting.person.movement
+            done = (point.end if point else told) + setting.reaction + slow
+            asks = Details(stance=stance, angle=0, rep=rep, done=done, moves=actions((move,), now))
+            yield setting.cue(at, "call", words, details=asks)
+            if point:
                 yield point
-                at = point.end
-            at += REACTION + move.seconds("learning") + to_guard("learning")
+            at = done + to_guard("learning") * setting.person.movement
     return at
 
 
 def _called(step: Combination, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     """Every angle with all its repetitions, evenly spaced; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
-    busy = REACTION + execution(step.moves, setting.pace)
+    busy = setting.reaction + setting.execution(step.moves)
     rate, interval = spacing(step, setting, text, busy)
     if step.every and interval > step.every:
         yield too_fast(setting, text, step.every, interval)
@@ -65,7 +66,8 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
         facing = angle
         for rep in range(1, reps + 1):
             beat = None if lead is None else at + lead
-            asks = Details(stance=stance, angle=angle, rep=rep, moves=moves)
+            done = at + setting.seconds(text, rate) + busy
+            asks = Details(stance=stance, angle=angle, rep=rep, done=done, moves=moves)
             cue = setting.cue(at, "call", text, rate=rate, details=asks, beat=beat)
             yield cue
             if step.between:
@@ -83,8 +85,8 @@ def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tupl
     """
 
     def need(rate: float) -> float:
-        between = setting.seconds(step.between, rate) + MOVE if step.between else 0.0
-        return setting.seconds(text, rate) + busy + max(to_guard(setting.pace), between)
+        between = setting.seconds(step.between, rate) + MOVE * setting.person.movement if step.between else 0.0
+        return setting.seconds(text, rate) + busy + max(setting.to_guard, between)
 
     rate, interval = fit(need, step.every)
     return rate, interval if step.every else round_up(interval)
@@ -109,4 +111,4 @@ def turned(setting: Setting, at: float, facing: int, angle: int) -> Layout:
         text = book.say("turn", side=book.sides["left" if by > 0 else "right"], degrees=book.number(abs(by)))
     cue = setting.cue(at, "say", text, details=Details(angle=angle))
     yield cue
-    return cue.end + TURN
+    return cue.end + TURN * setting.person.movement

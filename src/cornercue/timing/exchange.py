@@ -14,9 +14,8 @@ from types import MappingProxyType
 from cornercue.script.partner import Partner
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import choice_reaction, recovery
+from cornercue.timing.calls import recovery
 from cornercue.timing.feeding import prompt
-from cornercue.timing.pace import REACTION, execution
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
 from cornercue.timing.timeline import Cue
@@ -66,16 +65,16 @@ class Call(ABC):
         """Seconds from the start of the call until the feed arrives: the feeder hears it, chooses and feeds."""
         pace = self.setting.pace
         travel = FEED[pace] if isinstance(pace, str) else max(FEED["sharp"], pace)
-        reaction = choice_reaction(self.kinds)
+        reaction = self.setting.choice_reaction(self.kinds)
         return self.setting.seconds(self.text(exchange), 1.0) + reaction + FEEDER_EXTRA + max(travel, reaction)
 
     def defended(self, exchange: Exchange) -> float:
         """Seconds from the start of the call to the end of the defence."""
-        return self.due(exchange) + execution((exchange.defence,), self.setting.pace)
+        return self.due(exchange) + self.setting.execution((exchange.defence,))
 
     def busy(self, exchange: Exchange) -> float:
         """Seconds from the start of the call to the end of the answer."""
-        return self.defended(exchange) + execution(exchange.answer, self.setting.pace)
+        return self.defended(exchange) + self.setting.execution(exchange.answer)
 
     def floor(self, exchange: Exchange) -> float:
         """Seconds from this call until the student is back on guard."""
@@ -106,8 +105,8 @@ class StudentCall(Call):
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
         moves = actions((exchange.defence, *exchange.answer), self.stance)
-        due = at + self.due(exchange)
-        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, moves=moves)
+        due, done = at + self.due(exchange), at + self.busy(exchange)
+        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, done=done, moves=moves)
         yield self.setting.cue(at, "call", self.text(exchange), details=asks)
         yield from self.after(exchange, at, rep)
         return at
@@ -124,15 +123,15 @@ class FeederCall(Call):
         if not exchange.answer:
             return self.defended(exchange)
         spoken = self.setting.seconds(self.answer(exchange), 1.0)
-        return self.defended(exchange) + spoken + REACTION + execution(exchange.answer, self.setting.pace)
+        return self.defended(exchange) + spoken + self.setting.reaction + self.setting.execution(exchange.answer)
 
     def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        due, moves = at + self.due(exchange), actions((exchange.defence,), self.stance)
-        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, moves=moves)
+        due, done, moves = at + self.due(exchange), at + self.busy(exchange), actions((exchange.defence,), self.stance)
+        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, done=done, moves=moves)
         yield self.setting.cue(at, "call", self.text(exchange), details=asks)
         if exchange.answer:
             moves = actions(exchange.answer, self.stance)
-            asks = Details(rep=rep, stance=self.stance, listener="student", moves=moves)
+            asks = Details(rep=rep, stance=self.stance, listener="student", done=done, moves=moves)
             yield self.setting.cue(at + self.defended(exchange), "call", self.answer(exchange), details=asks)
         yield from self.after(exchange, at, rep)
         return at

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from cornercue.script.exercise import Exercise
-from cornercue.timing.pace import rep_seconds
+from cornercue.timing.pace import rep_seconds, rest_for
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.sets import in_sets
 from cornercue.timing.setting import Details, Layout, Setting, fit, too_fast
@@ -20,12 +20,14 @@ def segments_of(step: Exercise, setting: Setting) -> Iterator[Segment]:
     dose = {"time": book.time(step.for_)} if step.for_ else {"reps": book.number(reps)}
     phrase = ("timed" if step.for_ else "counted") + ("_sets" if step.sets > 1 else "")
     words = book.say(phrase, exercise=step.exercise, sets=book.number(step.sets), **dose)
-    for text in (words, *step.check):
+    for text in (words, *(() if setting.brief else step.check)):
         yield Talk(setting, text, belongs="next")
-    for n, here, before in in_sets(setting, step.sets, step.rest):
+    work = step.for_ or reps * (step.every or rep_seconds(setting.rep_pace))
+    rest = step.rest or rest_for(setting.level, work)
+    for n, here, before in in_sets(setting, step.sets, rest):
         yield from before
         body = partial(_timed, step.for_) if step.for_ else partial(_counts, reps=reps, every=step.every, n=n)
-        yield Work(here, step.exercise, body)
+        yield Work(here, step.exercise, body, settled=n == 1, seconds=step.for_)
 
 
 def _timed(seconds: float, setting: Setting, start: float, ready: float) -> Layout:
@@ -37,7 +39,7 @@ def _timed(seconds: float, setting: Setting, start: float, ready: float) -> Layo
 def _counts(setting: Setting, start: float, ready: float, *, reps: int, every: float | None, n: int) -> Layout:
     """Repetitions counted aloud, on even beats, at the pace asked for or as near to it as the words allow."""
     words = [setting.count(rep) for rep in range(1, reps + 1)]
-    asked = every or rep_seconds(setting.pace)
+    asked = every or rep_seconds(setting.rep_pace)
     rate, interval = fit(lambda rate: setting.beat_to_beat(words, rate), asked)
     if interval > asked:
         yield too_fast(setting, setting.longest(words), asked, interval)

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from cornercue.script.model import Drill
-from cornercue.timing.faults import TooLong
+from cornercue.timing.faults import TimingFault, TooLong
 from cornercue.timing.numbering import numbered
+from cornercue.timing.pace import usual_pace
 from cornercue.timing.parts import Heading, tree
+from cornercue.timing.person import Person
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
 from cornercue.timing.segments import Segment, Talk, Work, count_in, lay
@@ -111,17 +113,21 @@ def counted_in(drill: Drill, request: Request, seconds: SpokenSeconds, beat: Bea
 
 
 def _opening_setting(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds) -> Setting:
+    if request.ages and not drill.junior:
+        raise TimingFault(1, "this drill is for adults (`junior: no`): it is for no ages of juniors")
+    person = Person(request.ages or drill.whom)
     setting = Setting(
         request,
         request.level or drill.level,
         ("orthodox",),
         written="orthodox",
-        pace="steady",
+        pace=usual_pace(drill, request.level),
         numbers=False,
         book=phrasebook(),
-        seconds=seconds,
+        seconds=lambda text, rate: seconds(text, rate * person.speech),
         line=1,
-        beat=beat,
+        beat=lambda text, rate: beat(text, rate * person.speech),
+        person=person,
     )
     return drill_setting(drill, replace(setting, whom=audience(drill)))
 

@@ -8,6 +8,7 @@ from functools import partial
 from cornercue.script.hold import Hold
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance
+from cornercue.timing.pace import rest_for
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.sets import in_sets
 from cornercue.timing.setting import Details, Layout, Setting, actions
@@ -16,14 +17,17 @@ from cornercue.timing.setting import Details, Layout, Setting, actions
 def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
     """Each set: every side in turn, what is held and how long; what to look for before the first one."""
     setting = setting.opened(_name(step, step.hold[0]), "hold", points=step.check)
-    for n, here, before in in_sets(setting, step.sets, step.rest):
+    rest = step.rest or rest_for(setting.level, step.for_)
+    for n, here, before in in_sets(setting, step.sets, rest):
         yield from before
         for index, (move, stance) in enumerate(_positions(step, here)):
             asks = Details(set=n, stance=stance, moves=actions((move,), stance))
             yield Talk(here, _words(step, here, move, stance), details=asks)
-            if n == 1 and index == 0:
+            if n == 1 and index == 0 and not setting.brief:
                 yield from (Talk(here, point) for point in step.check)
-            yield Work(here, _label(_name(step, move), move.side(stance)), partial(_held, asks, step.for_))
+            body = partial(_held, asks, step.for_)
+            label = _label(_name(step, move), move.side(stance))
+            yield Work(here, label, body, settled=True, seconds=step.for_)
 
 
 def _name(step: Hold, move: Move) -> str:

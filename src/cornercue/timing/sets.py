@@ -8,7 +8,7 @@ from cornercue.timing.segments import Pause, Segment, Talk
 from cornercue.timing.setting import Details, Setting
 
 
-def in_sets(setting: Setting, sets: int, rest: float | None) -> Iterator[tuple[int, Setting, list[Segment]]]:
+def in_sets(setting: Setting, sets: int, rest: float) -> Iterator[tuple[int, Setting, list[Segment]]]:
     """For each set: its number, the setting of its part, and what comes before it: the rest, which set it is.
 
     `setting` is that of the part which the whole step makes.
@@ -19,6 +19,6 @@ def in_sets(setting: Setting, sets: int, rest: float | None) -> Iterator[tuple[i
     book = setting.book
     for n in range(1, sets + 1):
         here = setting.divided("set", n, sets)
-        before: list[Segment] = [Pause(setting, rest)] if rest and n > 1 else []
+        before: list[Segment] = [Pause(setting, rest)] if n > 1 else []
         words = book.say("set", n=book.number(n), sets=book.number(sets))
         yield n, here, [*before, Talk(here, words, details=Details(set=n))]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
+from cornercue.ages import Ages
 from cornercue.feed.table import Audience
 from cornercue.script.model import Counting, Step
 from cornercue.technique.move import Move, in_stance
@@ -12,8 +13,9 @@ from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.levelling import Ledger
-from cornercue.timing.pace import round_up
+from cornercue.timing.pace import REACTION, choice_reaction, execution, round_up, to_guard
 from cornercue.timing.parts import Heading, shortened
+from cornercue.timing.person import ADULT, Person
 from cornercue.timing.phrasebook import MOST_COUNTED, Phrasebook, counted
 from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Listener, Part, PartKind, Span
 
@@ -60,6 +62,8 @@ class Request:
     stance: Stance | None = None
     pace: PaceName | float | None = None
     voice: str = "none"
+    ages: Ages | None = None
+    brief: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +76,7 @@ class Details:
     angle: int | None = None
     listener: Listener | None = None
     due: float | None = None
+    done: float | None = None
     moves: tuple[Action, ...] = ()
     ahead: bool = False
 
@@ -87,7 +92,8 @@ class Setting:
     occurrence of the step among all (steps and rounds on the way to it), so that each draws its own calls.
     `heading` is the part that the step makes, or lies in; `part` is the index of the finest one, once it is numbered.
     `ledger` is one for the whole layout: partner rounds write in it what they call, in the order of time.
-    `brief` leaves out what is explained and walked through.
+    `brief` leaves out what is explained and walked through. `person` is who does it, whose slowness is in all times;
+    speech rates are relative to what suits that person. `rep_pace` is that of exercises, whatever the level.
     """
 
     request: Request
@@ -106,6 +112,8 @@ class Setting:
     counting: Counting = "english"
     ledger: Ledger = field(default_factory=Ledger)
     brief: bool = False
+    person: Person = ADULT
+    rep_pace: PaceName | float = "steady"
     heading: Heading | None = None
     part: int = 0
 
@@ -121,9 +129,10 @@ class Setting:
     ) -> Cue:
         """A spoken cue that starts at `at`, and is heard to fall at `beat` where that is known."""
         return Cue(
-            at, at + self.seconds(text, rate), kind, text=text, line=self.line, part=self.part, rate=rate, beat=beat,
+            at, at + self.seconds(text, rate), kind, text=text, line=self.line, part=self.part,
+            rate=round(rate * self.person.speech, 3), beat=beat,
             set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
-            due=details.due, moves=details.moves, ahead=details.ahead,
+            due=details.due, done=details.done, moves=details.moves, ahead=details.ahead,
         )  # fmt: skip
 
     def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, details: Details = PLAIN) -> Cue:
@@ -138,6 +147,24 @@ class Setting:
         ahead = [self.beat(word, rate) for word in words]
         after = [self.seconds(word, rate) - lead for word, lead in zip(words, ahead, strict=True)]
         return max(tail + GAP + lead for tail, lead in zip(after, [*ahead[1:], 0.0], strict=True))
+
+    @property
+    def reaction(self) -> float:
+        """Seconds from the end of a known call to the first move."""
+        return REACTION * self.person.reaction
+
+    def choice_reaction(self, kinds: int) -> float:
+        """Seconds to react to one of so many equally likely calls."""
+        return choice_reaction(kinds) * self.person.reaction
+
+    def execution(self, moves: Iterable[Move]) -> float:
+        """Seconds to do the moves one after the other, at the pace in force."""
+        return execution(moves, self.pace) * self.person.movement
+
+    @property
+    def to_guard(self) -> float:
+        """Seconds from the last technique back to guard, at the pace in force."""
+        return to_guard(self.pace) * self.person.movement
 
     def count(self, n: int) -> str:
         """The number of a repetition, in the language that the drill counts in. Raises `TimingFault`."""

@@ -8,9 +8,8 @@ from functools import partial
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import Allotment, check_room, choice_reaction, lay_calls, recovery, stream
+from cornercue.timing.calls import Allotment, check_room, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws
-from cornercue.timing.pace import execution
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
 from cornercue.timing.stances import in_stances
@@ -36,13 +35,13 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
         return called(moves, stance, setting.numbers)
 
     def busy(moves: tuple[Move, ...]) -> float:
-        return setting.seconds(text(moves), 1.0) + choice_reaction(len(kinds)) + execution(moves, setting.pace)
+        return setting.seconds(text(moves), 1.0) + setting.choice_reaction(len(kinds)) + setting.execution(moves)
 
     def floor(moves: tuple[Move, ...]) -> float:
         return busy(moves) + recovery(setting, step.between)
 
     def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
-        asks = Details(stance=stance, rep=rep, moves=actions(moves, stance))
+        asks = Details(stance=stance, rep=rep, done=at + busy(moves), moves=actions(moves, stance))
         yield setting.cue(at, "call", text(moves), details=asks)
         if step.between:
             yield setting.cue(at + busy(moves), "say", step.between, details=Details(stance=stance, rep=rep))

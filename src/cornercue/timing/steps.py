@@ -78,9 +78,10 @@ def drill_setting(drill: Drill, setting: Setting) -> Setting:
     written: Stance = "southpaw" if drill.stance == "southpaw" else "orthodox"
     asked = setting.request.stance
     stances = (asked,) if asked else STANCES if drill.stance == "both" else (written,)
-    pace = setting.request.pace or drill.pace or setting.pace
+    named = setting.request.pace or drill.pace
+    pace, rep_pace = named or setting.pace, named or setting.rep_pace
     numbers = drill.calls == "numbers"
     return replace(
-        setting, stances=stances, written=written, pace=pace, numbers=numbers, counting=drill.counting,
-        brief=setting.brief or drill.brief,
+        setting, stances=stances, written=written, pace=pace, rep_pace=rep_pace, numbers=numbers,
+        counting=drill.counting, brief=setting.request.brief or setting.brief or drill.brief,
     )  # fmt: skip

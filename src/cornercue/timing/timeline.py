@@ -37,8 +37,8 @@ class Cue:
     Times are seconds from the start of the track: `start` is the first audible sample, `end` the last.
     `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
     student's left. `line` is the script's line, `part` the index (from 0) of the finest part in which it lies.
-    `due` is when a prompted feed arrives and the student defends. `ahead` marks words about the next part that are said
-    in the rest before it.
+    `due` is when a prompted feed arrives and the student defends, `done` when all that is asked for is done. `ahead`
+    marks words about the next part that are said in the rest before it.
     """
 
     start: float
@@ -56,6 +56,7 @@ class Cue:
     angle: int | None = None
     listener: Listener | None = None
     due: float | None = None
+    done: float | None = None
     moves: tuple[Action, ...] = ()
     ahead: bool = False
 
@@ -76,7 +77,7 @@ class Cue:
         }
         if self.rate != 1.0:
             data["rate"] = self.rate
-        for key in ("beat", "due"):
+        for key in ("beat", "due", "done"):
             if getattr(self, key) is not None:
                 data[key] = round(getattr(self, key), 6)
         for key in ("tone", "set", "rep", "stance", "angle", "listener"):

@@ -11,7 +11,8 @@ from cornercue.timing.pace import REACTION, to_guard
 from cornercue.timing.setting import GAP, Details, Layout, Setting, actions
 
 THERE = 2.0
-"""Seconds that a shown feed takes to its target, twice as slow as at learning pace; common practice, no source."""
+"""Seconds that a shown feed takes to its target, twice as slow as at learning pace: time enough for a
+child to react. Common practice, no source."""
 
 BACK = 1.0
 """Seconds to bring the stick back; common practice, no source."""
@@ -34,5 +35,5 @@ def walk_through(moves: Sequence[Move], stance: Stance, setting: Setting, start:
         due = at + setting.seconds(words, 1.0) + REACTION + THERE
         asks = Details(stance=stance, listener="student", due=due, moves=actions((move,), stance))
         yield setting.cue(at, "call", words, details=asks)
-        at = due + move.seconds("learning") + to_guard("learning")
+        at = due + (move.seconds("learning") + to_guard("learning")) * setting.person.movement
     return at
