@@ -34,7 +34,7 @@ steps:
   reps: 4
   every: 3 s
 - partner: [parry, cover]
-  for: 75 s
+  for: 90 s
 - partner: [weave]
   reps: 4
   listener: feeder

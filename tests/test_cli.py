@@ -135,6 +135,7 @@ def test_show_json_has_the_parts_as_a_tree_and_each_cue_points_to_its_finest_one
     assert [cue["text"] for cue in data["cues"] if cue.get("ahead")] == [
         "Round two of two.",
         "Skipping, twenty seconds.",
+        "Set two of two.",
     ]
 
 

@@ -11,7 +11,7 @@ from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.pace import REACTION, choice_reaction
-from cornercue.timing.person import ADULT, SLOW_SPEECH, Person
+from cornercue.timing.person import ADULT, SLOW_SPEECH, Trainee
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Timeline
 
@@ -34,11 +34,11 @@ def interval(head: str) -> float:
 @pytest.mark.parametrize(("age", "times"), [(4, 3.0), (8, 2.0), (10, 1.8), (12, 1.5), (15, 1.0), (17, 1.0)])
 def test_children_react_slower_than_adults_as_was_measured(age: int, times: float) -> None:
     # 4 and 8 years: Kail and Hall 1994 (introduction); 10, 12 and 15: Hale 1990 (abstract), four tasks.
-    assert Person(Ages(age, 17)).reaction == pytest.approx(times)
+    assert Trainee(Ages(age, 17)).reaction == pytest.approx(times)
 
 
 def test_the_factor_falls_with_every_year_and_never_below_an_adults() -> None:
-    found = [Person(Ages(age, age)).reaction for age in range(4, 18)]
+    found = [Trainee(Ages(age, age)).reaction for age in range(4, 18)]
     assert found == sorted(found, reverse=True)
     assert found[-1] == ADULT.reaction == 1.0
     # Kail 1991's curve, 1 + 5.16 e^(-0.21 age), parameters from memory: near it from 6 to 12 years.
@@ -51,8 +51,8 @@ def test_a_known_call_is_answered_as_late_as_children_were_measured_to_react_to_
     # Simple acoustic reaction of 4 to 14 year-olds (Dev Med Child Neurol 1984; 26:490-494, abstract): 465 ms at 5 and
     # 190 ms at 15 years, a straight line on logarithms between; computed from it 264 ms at 10. Ours may not be sooner.
     for age, milliseconds in ((5, 465), (6, 401), (8, 317), (10, 264), (12, 228), (15, 190)):
-        assert REACTION * Person(Ages(age, age)).reaction * 1000 >= milliseconds
-        assert choice_reaction(2) * Person(Ages(age, age)).reaction * 1000 > milliseconds
+        assert REACTION * Trainee(Ages(age, age)).reaction * 1000 >= milliseconds
+        assert choice_reaction(2) * Trainee(Ages(age, age)).reaction * 1000 > milliseconds
 
 
 def test_up_to_seven_years_words_come_no_faster_than_they_were_understood() -> None:

@@ -20,7 +20,7 @@ from cornercue.technique.table import TECHNIQUES
 from cornercue.timing.expand import counted_in, expand, outline, unfold
 from cornercue.timing.pace import REACTION, to_guard
 from cornercue.timing.parts import finest
-from cornercue.timing.person import Person
+from cornercue.timing.person import Trainee
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Cue, Part, Span, Timeline
@@ -44,9 +44,9 @@ class Layout:
     again: Callable[[], Timeline]
 
     @property
-    def person(self) -> Person:
+    def person(self) -> Trainee:
         """Whom it is laid out for."""
-        return Person(self.script.read().whom)
+        return Trainee(self.script.read().whom)
 
     @property
     def items(self) -> list[tuple[Span, Item]]:

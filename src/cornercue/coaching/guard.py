@@ -26,7 +26,7 @@ from cornercue.technique.table import PACES, TECHNIQUES, PaceName
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.exchange import said_after
 from cornercue.timing.pace import MOVE, REACTION, choice_reaction, pace_for, to_guard
-from cornercue.timing.person import Person
+from cornercue.timing.person import Trainee
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 
@@ -159,7 +159,7 @@ def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
 
 def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
-    first, last, pace, person = call[0], call[-1], seen.pace, Person(seen.drill.whom)
+    first, last, pace, person = call[0], call[-1], seen.pace, Trainee(seen.drill.whom)
     if isinstance(step, Shadow):
         begin = first.end + choice_reaction(len(step.shadow)) * person.reaction
     else:

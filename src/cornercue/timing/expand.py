@@ -10,7 +10,7 @@ from cornercue.timing.faults import TimingFault, TooLong
 from cornercue.timing.numbering import numbered
 from cornercue.timing.pace import usual_pace
 from cornercue.timing.parts import Heading, tree
-from cornercue.timing.person import Person
+from cornercue.timing.person import Trainee
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience, cautions
 from cornercue.timing.segments import Segment, Talk, Work, count_in, lay
@@ -115,7 +115,7 @@ def counted_in(drill: Drill, request: Request, seconds: SpokenSeconds, beat: Bea
 def _opening_setting(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds) -> Setting:
     if request.ages and not drill.junior:
         raise TimingFault(1, "this drill is for adults (`junior: no`): it is for no ages of juniors")
-    person = Person(request.ages or drill.whom)
+    person = Trainee(request.ages or drill.whom)
     setting = Setting(
         request,
         request.level or drill.level,

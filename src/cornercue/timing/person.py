@@ -35,7 +35,7 @@ SLOW_SPEECH = 0.83
 
 
 @dataclass(frozen=True, slots=True)
-class Person:
+class Trainee:
     """Whom a drill is laid out for: the youngest of an age band, or an adult where there is none."""
 
     ages: Ages | None = None
@@ -67,4 +67,4 @@ class Person:
         return factor
 
 
-ADULT = Person()
+ADULT = Trainee()

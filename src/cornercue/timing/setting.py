@@ -15,7 +15,7 @@ from cornercue.timing.faults import TimingFault
 from cornercue.timing.levelling import Ledger
 from cornercue.timing.pace import REACTION, choice_reaction, execution, round_up, to_guard
 from cornercue.timing.parts import Heading, shortened
-from cornercue.timing.person import ADULT, Person
+from cornercue.timing.person import ADULT, Trainee
 from cornercue.timing.phrasebook import MOST_COUNTED, Phrasebook, counted
 from cornercue.timing.timeline import Action, Advice, Cue, CueKind, Listener, Part, PartKind, Span
 
@@ -112,7 +112,7 @@ class Setting:
     counting: Counting = "english"
     ledger: Ledger = field(default_factory=Ledger)
     brief: bool = False
-    person: Person = ADULT
+    person: Trainee = ADULT
     rep_pace: PaceName | float = "steady"
     heading: Heading | None = None
     part: int = 0
