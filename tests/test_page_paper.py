@@ -87,7 +87,7 @@ def test_a_page_without_script_says_what_to_do_and_shows_the_drill(
     for advice in ("open it in your web browser", "put it on a web space", "sound file"):
         assert advice in words
     assert "Stop at once when anyone says" in words  # the cautions
-    for line in ("jab, cross: 4 times", "Partner: parry, cover, 1 min 15 s", "push-ups: 3 times", "body flat"):
+    for line in ("jab, cross: 4 times", "Partner: parry, cover, 1 min 30 s", "push-ups: 3 times", "body flat"):
         assert line in words
     for control in ("#start", "#draw", "#instructor", "#water"):
         assert not page.is_visible(control)
