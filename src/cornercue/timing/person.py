@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from cornercue.ages import Ages
 
@@ -34,23 +35,23 @@ SLOW_SPEECH = 0.83
 """How fast they are then, as a share of the usual: 3.4 of 4.1 syllables a second."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Trainee:
     """Whom a drill is laid out for: the youngest of an age band, or an adult where there is none."""
 
     ages: Ages | None = None
 
-    @property
+    @cached_property
     def reaction(self) -> float:
         """How many times as long as an adult's a reaction takes."""
         return self._factor(REACTION_FACTORS)
 
-    @property
+    @cached_property
     def movement(self) -> float:
         """How many times as long as an adult's a movement takes."""
         return self._factor(MOVEMENT_FACTORS)
 
-    @property
+    @cached_property
     def speech(self) -> float:
         """How fast words are said, as a share of the usual."""
         return SLOW_SPEECH if self.ages and self.ages.youngest <= SLOW_SPEECH_TO else 1.0
