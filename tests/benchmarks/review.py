@@ -32,7 +32,7 @@ def drill(number: int) -> str:
     return (
         "junior: no\n"
         + script(number)
-        + f"- shadow: [{', '.join(calls)}]\n  for: 2 min\n  gap: [8 s, 14 s]\n"
+        + f"- shadow: [{', '.join(calls)}]\n  for: 2 min\n  gap: [8 s, 24 s]\n"
         + f"- partner: [parry, cover, weave, slip, duck]\n  for: 90 s\n  answers: [{', '.join(calls[:4])}]\n"
         + "- partner: [high block, low block]\n  for: 1 min\n  listener: feeder\n"
     )
