@@ -129,3 +129,19 @@ def test_exercises_keep_their_rhythm_at_every_level_and_rests_between_sets_grow_
         assert counts[1] - counts[0] == pytest.approx(3.0)
         rests += [span.end - span.start for span in line.spans if span.kind == "rest"]
     assert rests == pytest.approx([45.0, 45.0, 30.0])  # as long as the set; a minute, 45 s and 30 s at most
+
+
+def test_the_length_of_a_phrase_is_asked_for_at_the_very_rate_at_which_it_sounds() -> None:
+    # Otherwise a voice would make each phrase twice: once to measure it, once to play it.
+    asked: set[float] = set()
+
+    def seconds(text: str, rate: float) -> float:
+        asked.add(rate)
+        return estimated_seconds(text, rate)
+
+    step = "- combination: [jab, cross, lead hook]\n  reps: 2\n  every: 4 s\n"
+    drill = parse_drill(f"drill: Ages\npace: sharp\nages: 6\nsteps:\n{step}")
+    line = expand(drill, Request(1), seconds)
+    assert {cue.rate for cue in line.spoken()} <= asked
+    assert asked <= {0.83, 0.913, 0.996}
+    assert {cue.rate for cue in line.spoken()} == {0.83, 0.913}

@@ -7,10 +7,6 @@ from __future__ import annotations
 
 import re
 
-from cornercue.script.exercise import Exercise
-from cornercue.technique.table import PaceName
-from cornercue.timing.pace import rep_seconds
-
 ADULTS = ", or write `junior: no` where only adults train"
 """What ends a remedy where a limit is for children and teenagers: a script is for them unless it says otherwise."""
 
@@ -50,11 +46,3 @@ def warms_up(name: str) -> bool:
 def is_strength(name: str) -> bool:
     """Whether it builds strength in repetitions: "push-ups", "slow squats"."""
     return bool(_STRENGTH.search(name))
-
-
-def set_seconds(step: Exercise, level: int, pace: PaceName | float) -> float:
-    """Seconds of work in one set."""
-    if step.for_:
-        return step.for_
-    reps = step.reps.at(level) if step.reps else 0
-    return reps * (step.every or rep_seconds(pace))

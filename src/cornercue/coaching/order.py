@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from cornercue.coaching.exercises import is_gentle, set_seconds, warms_up
+from cornercue.coaching.exercises import is_gentle, warms_up
 from cornercue.coaching.guard import high_kicks, named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done, place_of
@@ -25,6 +25,7 @@ from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
 from cornercue.script.model import Drill
 from cornercue.script.partner import Partner
+from cornercue.timing.exercise import set_seconds
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Timeline
 

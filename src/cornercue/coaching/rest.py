@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from cornercue.ages import Ages
-from cornercue.coaching.exercises import AGES, is_gentle, is_round, set_seconds
+from cornercue.coaching.exercises import AGES, is_gentle, is_round
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
@@ -31,6 +31,7 @@ from cornercue.script.model import Drill, Repeat
 from cornercue.script.partner import Partner
 from cornercue.script.rest import Rest
 from cornercue.script.step import StepNode
+from cornercue.timing.exercise import set_seconds
 from cornercue.timing.pace import rest_for
 from cornercue.timing.timeline import Timeline
 

@@ -71,7 +71,7 @@ def lay_calls(
     floor_of: Callable[[T], float],
     cues_of: Callable[[T, float, int], Layout],
 ) -> Layout:
-    """Lays calls out in a allotment: each waits for the floor of the one before, the gaps are drawn above it.
+    """Lays calls out in an allotment: each waits for the floor of the one before, the gaps are drawn above it.
 
     Returns the end.
     """
@@ -99,7 +99,7 @@ def lay_calls(
 
 
 def calls_in(setting: Setting, allotment: Allotment, rng: random.Random, floor: float) -> int:
-    """How many calls `lay_calls` lays out in a allotment where all have the same floor."""
+    """How many calls `lay_calls` lays out in an allotment where all have the same floor."""
     starts: list[float] = []
 
     def noted(call: None, at: float, rep: int) -> Layout:

@@ -8,7 +8,8 @@ from functools import partial
 from cornercue.script.combination import Combination
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
-from cornercue.timing.pace import MOVE, TURN, round_up, to_guard
+from cornercue.timing.calls import recovery
+from cornercue.timing.pace import TURN, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import GAP, Details, Layout, Setting, actions, called, fit, too_fast
 from cornercue.timing.stances import in_stances
@@ -56,6 +57,7 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
     if step.every and interval > step.every:
         yield too_fast(setting, text, step.every, interval)
     moves = actions(step.moves, stance)
+    spoken = setting.seconds(text, rate)
     reps = step.reps.at(setting.level)
     # The same word each time, so its beats are as even as its starts; in a longer call no one moment is the beat.
     lead = setting.beat(text, rate) if text.isalpha() else None
@@ -66,7 +68,7 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
         facing = angle
         for rep in range(1, reps + 1):
             beat = None if lead is None else at + lead
-            done = at + setting.seconds(text, rate) + busy
+            done = at + spoken + busy
             asks = Details(stance=stance, angle=angle, rep=rep, done=done, moves=moves)
             cue = setting.cue(at, "call", text, rate=rate, details=asks, beat=beat)
             yield cue
@@ -85,8 +87,7 @@ def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tupl
     """
 
     def need(rate: float) -> float:
-        between = setting.seconds(step.between, rate) + MOVE * setting.person.movement if step.between else 0.0
-        return setting.seconds(text, rate) + busy + max(setting.to_guard, between)
+        return setting.seconds(text, rate) + busy + recovery(setting, step.between, rate)
 
     rate, interval = fit(need, step.every)
     return rate, interval if step.every else round_up(interval)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from cornercue.script.exercise import Exercise
+from cornercue.technique.table import PaceName
 from cornercue.timing.pace import rep_seconds, rest_for
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.sets import in_sets
@@ -22,12 +23,19 @@ def segments_of(step: Exercise, setting: Setting) -> Iterator[Segment]:
     words = book.say(phrase, exercise=step.exercise, sets=book.number(step.sets), **dose)
     for text in (words, *(() if setting.brief else step.check)):
         yield Talk(setting, text, belongs="next")
-    work = step.for_ or reps * (step.every or rep_seconds(setting.rep_pace))
-    rest = step.rest or rest_for(setting.level, work)
+    rest = step.rest or rest_for(setting.level, set_seconds(step, setting.level, setting.rep_pace))
     for n, here, before in in_sets(setting, step.sets, rest):
         yield from before
         body = partial(_timed, step.for_) if step.for_ else partial(_counts, reps=reps, every=step.every, n=n)
         yield Work(here, step.exercise, body, settled=n == 1, seconds=step.for_)
+
+
+def set_seconds(step: Exercise, level: int, pace: PaceName | float) -> float:
+    """Seconds of work in one set."""
+    if step.for_:
+        return step.for_
+    reps = step.reps.at(level) if step.reps else 0
+    return reps * (step.every or rep_seconds(pace))
 
 
 def _timed(seconds: float, setting: Setting, start: float, ready: float) -> Layout:

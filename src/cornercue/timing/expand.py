@@ -124,9 +124,9 @@ def _opening_setting(drill: Drill, request: Request, seconds: SpokenSeconds, bea
         pace=usual_pace(drill, request.level),
         numbers=False,
         book=phrasebook(),
-        seconds=lambda text, rate: seconds(text, rate * person.speech),
+        seconds=lambda text, rate: seconds(text, person.rate(rate)),
         line=1,
-        beat=lambda text, rate: beat(text, rate * person.speech),
+        beat=lambda text, rate: beat(text, person.rate(rate)),
         person=person,
     )
     return drill_setting(drill, replace(setting, whom=audience(drill)))

@@ -56,6 +56,10 @@ class Trainee:
         """How fast words are said, as a share of the usual."""
         return SLOW_SPEECH if self.ages and self.ages.youngest <= SLOW_SPEECH_TO else 1.0
 
+    def rate(self, usual: float) -> float:
+        """The rate at which a voice speaks what is said at this rate to others: one figure for length and sound."""
+        return round(usual * self.speech, 3)
+
     def _factor(self, table: Sequence[tuple[int, float]]) -> float:
         """Of the youngest, on straight lines between the ages of the table; beyond them as at its ends."""
         if self.ages is None:

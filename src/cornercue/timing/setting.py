@@ -130,7 +130,7 @@ class Setting:
         """A spoken cue that starts at `at`, and is heard to fall at `beat` where that is known."""
         return Cue(
             at, at + self.seconds(text, rate), kind, text=text, line=self.line, part=self.part,
-            rate=round(rate * self.person.speech, 3), beat=beat,
+            rate=self.person.rate(rate), beat=beat,
             set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
             due=details.due, done=details.done, moves=details.moves, ahead=details.ahead,
         )  # fmt: skip
