@@ -114,7 +114,7 @@ def counted_in(drill: Drill, request: Request, seconds: SpokenSeconds, beat: Bea
 
 def _opening_setting(drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds) -> Setting:
     if request.ages and not drill.junior:
-        raise TimingFault(1, "this drill is for adults (`junior: no`): it is for no ages of juniors")
+        raise TimingFault(1, "this drill is for adults (`junior: no`), so it takes no ages of juniors")
     person = Trainee(request.ages or drill.whom)
     setting = Setting(
         request,
