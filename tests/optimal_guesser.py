@@ -17,7 +17,7 @@ from itertools import islice
 from cornercue.technique.sides import SIDES
 from cornercue.timing.draws import Kind, draws_with_odds
 
-Drawn = Iterator[tuple[int, list[float]]]
+Drawn = Iterator[tuple[int, Sequence[float]]]
 Law = Callable[[Sequence[Kind[str]], random.Random, Sequence[int], int], Drawn]
 DEFENCES = ("parry", "cover", "weave", "slip", "low block", "high block")
 
@@ -119,7 +119,7 @@ def former(kinds: Sequence[Kind[str]], rng: random.Random, before: Sequence[int]
         yield drawn, odds
 
 
-def _kept(odds: list[float], allowed: Sequence[bool]) -> list[float]:
+def _kept(odds: Sequence[float], allowed: Sequence[bool]) -> Sequence[float]:
     """The odds of what is allowed; all of them where that leaves nothing."""
     left = [chance * may for chance, may in zip(odds, allowed, strict=True)]
     return left if any(left) else odds

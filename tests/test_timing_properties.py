@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -43,7 +44,7 @@ class Layout:
     timeline: Timeline
     again: Callable[[], Timeline]
 
-    @property
+    @cached_property
     def person(self) -> Trainee:
         """Whom it is laid out for."""
         return Trainee(self.script.read().whom)

@@ -45,6 +45,7 @@ import math
 import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Generic, TypeVar
 
 from cornercue.technique.sides import SIDES, Side
@@ -120,17 +121,18 @@ def draws(
 
 def draws_with_odds(
     kinds: Sequence[Kind[T]], rng: random.Random, before: Sequence[int] = (), calls: int | None = None
-) -> Iterator[tuple[int, list[float]]]:
+) -> Iterator[tuple[int, Sequence[float]]]:
     """As `draws`: which kind is drawn, and the probabilities of all kinds that it is drawn with."""
     table = _table(kinds)
     most_alike = MOST_ALIKE_OF_TWO if len(kinds) == 2 else MOST_ALIKE
     ends = calls if is_one_defence(kinds) else None
     counts, earlier = [0] * len(kinds), (list(before) if ends is None else []) or [0] * len(kinds)
     last, run = -1, 0
+    odds_of = cache(lambda may_come: _odds(kinds, table, may_come))  # A few sets of kinds come again and again.
     while True:
         n = sum(counts)
         most = lead(n + sum(earlier)) if ends is None else MOST_APART + made_up(max(0, ends - n - 1))
-        odds = _odds(kinds, table, _may_come(table, counts, earlier, most, last if run >= most_alike else -1))
+        odds = odds_of(_may_come(table, counts, earlier, most, last if run >= most_alike else -1))
         drawn = rng.choices(range(len(kinds)), odds)[0]
         counts[drawn] += 1
         last, run = drawn, run + 1 if drawn == last else 1
@@ -169,7 +171,7 @@ def _table(kinds: Sequence[Kind[T]]) -> _Table:
     )
 
 
-def _may_come(table: _Table, counts: Sequence[int], earlier: Sequence[int], most: int, barred: int) -> list[int]:
+def _may_come(table: _Table, counts: Sequence[int], earlier: Sequence[int], most: int, barred: int) -> tuple[int, ...]:
     """The kinds that may be drawn now, where a side of a defence may be ahead by `most` and one kind is barred.
 
     Where all the rules together leave nothing, the milder ones give way.
@@ -187,9 +189,9 @@ def _may_come(table: _Table, counts: Sequence[int], earlier: Sequence[int], most
         lambda kind: ahead[table.defences[kind]] <= furthest,
         lambda kind: table.steps[kind] * total < 2 * most,
     )
-    found = [list(range(len(counts)))]
+    found = [tuple(range(len(counts)))]
     for rule in rules:
-        found.append([kind for kind in found[-1] if rule(kind)])
+        found.append(tuple([kind for kind in found[-1] if rule(kind)]))
     return next(kinds for kinds in reversed(found) if kinds)
 
 

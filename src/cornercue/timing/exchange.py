@@ -6,8 +6,6 @@ defends.
 
 from __future__ import annotations
 
-from abc import ABC, abstractmethod
-from collections.abc import Iterator
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -18,7 +16,7 @@ from cornercue.timing.calls import recovery
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
-from cornercue.timing.timeline import Cue
+from cornercue.timing.timeline import Action
 
 FEEDER_EXTRA = 0.35
 """Seconds that a feeder who has never fed needs beyond the reaction time of the laboratory; common practice,
@@ -30,10 +28,22 @@ FEED = MappingProxyType({"learning": 1.0, "steady": 0.8, "sharp": 0.6})
 
 @dataclass(frozen=True, slots=True)
 class Exchange:
-    """One call: the student's defence and what is thrown back, which may be nothing."""
+    """One call: the student's defence and what is thrown back, which may be nothing; with their words and actions.
+
+    Seconds from the start of the call: the feed arrives at `due`, the defence is over at `defended`, the answer at
+    `busy`, and at `floor` the student is back on guard.
+    """
 
     defence: Move
     answer: tuple[Move, ...]
+    call: str
+    answer_words: str
+    defends: tuple[Action, ...]
+    answers: tuple[Action, ...]
+    due: float
+    defended: float
+    busy: float
+    floor: float
 
 
 def said_after(step: Partner, book: Phrasebook) -> str | None:
@@ -44,94 +54,54 @@ def said_after(step: Partner, book: Phrasebook) -> str | None:
     return book.say("between_and_in", between=step.between, step_in=step_in) if step.between else step_in
 
 
-@dataclass(frozen=True, slots=True)
-class Call(ABC):
-    """What both ways of calling share: when the feed arrives, and when the student is done."""
-
-    step: Partner
-    setting: Setting
-    stance: Stance
-    kinds: int
-
-    @abstractmethod
-    def text(self, exchange: Exchange) -> str:
-        """The words of the call."""
-
-    @abstractmethod
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        """The cues of an exchange that starts at `at`, the nth of its round."""
-
-    def due(self, exchange: Exchange) -> float:
-        """Seconds from the start of the call until the feed arrives: the feeder hears it, chooses and feeds."""
-        pace = self.setting.pace
-        travel = FEED[pace] if isinstance(pace, str) else max(FEED["sharp"], pace)
-        reaction = self.setting.choice_reaction(self.kinds)
-        return self.setting.seconds(self.text(exchange), 1.0) + reaction + FEEDER_EXTRA + max(travel, reaction)
-
-    def defended(self, exchange: Exchange) -> float:
-        """Seconds from the start of the call to the end of the defence."""
-        return self.due(exchange) + self.setting.execution((exchange.defence,))
-
-    def busy(self, exchange: Exchange) -> float:
-        """Seconds from the start of the call to the end of the answer."""
-        return self.defended(exchange) + self.setting.execution(exchange.answer)
-
-    def floor(self, exchange: Exchange) -> float:
-        """Seconds from this call until the student is back on guard."""
-        return self.busy(exchange) + recovery(self.setting, self.afterwards)
-
-    def answer(self, exchange: Exchange) -> str:
-        """The words of the answer."""
-        return called(exchange.answer, self.stance, self.setting.numbers)
-
-    @property
-    def afterwards(self) -> str | None:
-        """What is said after each exchange, if anything."""
-        return said_after(self.step, self.setting.book)
-
-    def after(self, exchange: Exchange, at: float, rep: int) -> Iterator[Cue]:
-        """The cue of what is said after an exchange, if anything."""
-        if self.afterwards:
-            where = Details(rep=rep, stance=self.stance)
-            yield self.setting.cue(at + self.busy(exchange), "say", self.afterwards, details=where)
+def exchange(
+    step: Partner, setting: Setting, stance: Stance, kinds: int, defence: Move, answer: tuple[Move, ...]
+) -> Exchange:
+    """One of the exchanges of a round, in which so many kinds of call come."""
+    book, answer_words = setting.book, called(answer, stance, setting.numbers)
+    if step.listener == "feeder":
+        call = prompt(book, setting.whom, defence.technique.name, defence.side(stance))
+    else:
+        call = defence.words(stance) + (f", {answer_words}" if len(step.answers) > 1 else "")
+    due = setting.seconds(call, 1.0) + _fed(setting, kinds)
+    defended = due + setting.execution((defence,))
+    busy = defended + _answered(step, setting, answer, answer_words)
+    return Exchange(
+        defence, answer, call, answer_words,
+        defends=actions((defence,), stance), answers=actions(answer, stance),
+        due=due, defended=defended, busy=busy, floor=busy + recovery(setting, said_after(step, book)),
+    )  # fmt: skip
 
 
-class StudentCall(Call):
-    """The voice calls the defence with its side, and the answer where it is not always the same."""
-
-    def text(self, exchange: Exchange) -> str:
-        words = exchange.defence.words(self.stance)
-        return f"{words}, {self.answer(exchange)}" if len(self.step.answers) > 1 else words
-
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        moves = actions((exchange.defence, *exchange.answer), self.stance)
-        due, done = at + self.due(exchange), at + self.busy(exchange)
-        asks = Details(rep=rep, stance=self.stance, listener="student", due=due, done=done, moves=moves)
-        yield self.setting.cue(at, "call", self.text(exchange), details=asks)
-        yield from self.after(exchange, at, rep)
-        return at
+def _fed(setting: Setting, kinds: int) -> float:
+    """Seconds from the end of the call until the feed arrives: the feeder chooses and feeds, the student reads it."""
+    travel = FEED[setting.pace] if isinstance(setting.pace, str) else max(FEED["sharp"], setting.pace)
+    reaction = setting.choice_reaction(kinds)
+    return reaction + FEEDER_EXTRA + max(travel, reaction)
 
 
-class FeederCall(Call):
-    """The voice prompts the feeder; the answer, if there is one, is called to the room after the defence."""
+def _answered(step: Partner, setting: Setting, answer: tuple[Move, ...], words: str) -> float:
+    """Seconds from the end of the defence to that of the answer; with a feeder it is called to the room in between."""
+    if not answer:
+        return 0.0
+    heard = setting.seconds(words, 1.0) + setting.reaction if step.listener == "feeder" else 0.0
+    return heard + setting.execution(answer)
 
-    def text(self, exchange: Exchange) -> str:
-        defence = exchange.defence
-        return prompt(self.setting.book, self.setting.whom, defence.technique.name, defence.side(self.stance))
 
-    def busy(self, exchange: Exchange) -> float:
-        if not exchange.answer:
-            return self.defended(exchange)
-        spoken = self.setting.seconds(self.answer(exchange), 1.0)
-        return self.defended(exchange) + spoken + self.setting.reaction + self.setting.execution(exchange.answer)
+def cues(step: Partner, setting: Setting, stance: Stance, one: Exchange, at: float, rep: int) -> Layout:
+    """The cues of an exchange whose call starts at `at`, the nth of its round.
 
-    def cues(self, exchange: Exchange, at: float, rep: int) -> Layout:
-        due, done, moves = at + self.due(exchange), at + self.busy(exchange), actions((exchange.defence,), self.stance)
-        asks = Details(rep=rep, stance=self.stance, listener="feeder", due=due, done=done, moves=moves)
-        yield self.setting.cue(at, "call", self.text(exchange), details=asks)
-        if exchange.answer:
-            moves = actions(exchange.answer, self.stance)
-            asks = Details(rep=rep, stance=self.stance, listener="student", done=done, moves=moves)
-            yield self.setting.cue(at + self.defended(exchange), "call", self.answer(exchange), details=asks)
-        yield from self.after(exchange, at, rep)
-        return at
+    A student is called the defence with its side, and the answer where it is not always the same; a feeder is prompted,
+    and the answer is called to the room after the defence.
+    """
+    due, done, after = at + one.due, at + one.busy, said_after(step, setting.book)
+    to_feeder = step.listener == "feeder"
+    moves = one.defends if to_feeder else one.defends + one.answers
+    asks = Details(rep=rep, stance=stance, listener=step.listener, due=due, done=done, moves=moves)
+    yield setting.cue(at, "call", one.call, details=asks)
+    if to_feeder and one.answer:
+        asks = Details(rep=rep, stance=stance, listener="student", done=done, moves=one.answers)
+        yield setting.cue(at + one.defended, "call", one.answer_words, details=asks)
+    if after:
+        yield setting.cue(done, "say", after, details=Details(rep=rep, stance=stance))
+    return at

@@ -7,8 +7,9 @@ side (`exchange.py`).
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
+from operator import attrgetter
 
 from cornercue.feed.table import FEEDS
 from cornercue.script.partner import Partner, left_out
@@ -16,7 +17,7 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import Allotment, calls_in, check_room, lay_calls, stream
 from cornercue.timing.draws import Kind, draws, in_turn, is_one_defence
-from cornercue.timing.exchange import Exchange, FeederCall, StudentCall
+from cornercue.timing.exchange import Exchange, cues, exchange
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.feeding import places, to_feeder, to_student
 from cornercue.timing.levelling import called as called_before
@@ -25,6 +26,9 @@ from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Details, Layout, Setting, called
 from cornercue.timing.stances import in_stances
 from cornercue.timing.walk_through import walk_through
+
+Pair = tuple[Move, tuple[Move, ...]]
+"""A defence and its answer."""
 
 
 def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
@@ -104,34 +108,39 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
 
 def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     kinds = _kinds(step, stance, stance != setting.written)
-    call = FeederCall if step.listener == "feeder" else StudentCall
-    laid = call(step, setting, stance, len(kinds))
-    longest = max((Exchange(kind.value, moves) for kind in kinds for moves in step.answers or ((),)), key=laid.floor)
-    floor = laid.floor(longest)
-    check_room(setting, step.gap, floor, laid.text(longest))
+    exchanges = _exchanges(step, setting, stance, kinds)
+    longest = max(exchanges.values(), key=attrgetter("floor"))
+    check_room(setting, step.gap, longest.floor, longest.call)
     owing = owed(kinds, called_before(kinds, setting.ledger)) if step.order == "even" else 0
     count = max(owing, step.reps.at(setting.level)) if step.reps else None
     allotment = Allotment(ready, start + step.for_ if step.for_ else None, count, step.gap, owing)
     rng = gaps = stream(setting, stance)
-    floor_of, calls = laid.floor, None
+    alike, calls = None, None
     if step.order == "random" and is_one_defence(kinds):  # Every call takes as long, so that their number is known.
-        floor_of, gaps = (lambda exchange: floor), stream(setting, stance, "gaps")
-        calls = calls_in(setting, allotment, stream(setting, stance, "gaps"), floor)
+        alike, gaps = longest.floor, stream(setting, stance, "gaps")
+        calls = calls_in(setting, allotment, stream(setting, stance, "gaps"), alike)
 
-    def cues(exchange: Exchange, at: float, rep: int) -> Layout:
+    def noted_cues(one: Exchange, at: float, rep: int) -> Layout:
         if step.sides == "both":
-            setting.ledger[exchange.defence.technique.name, exchange.defence.side(stance)] += 1
-        return laid.cues(exchange, at, rep)
+            setting.ledger[one.defence.technique.name, one.defence.side(stance)] += 1
+        return cues(step, setting, stance, one, at, rep)
 
-    exchanges = _exchanges(step, kinds, setting, rng, calls)
-    return (yield from lay_calls(setting, exchanges, allotment, gaps, floor_of=floor_of, cues_of=cues))
+    drawn = (exchanges[pair] for pair in _drawn(step, kinds, setting, rng, calls))
+    floor_of = attrgetter("floor") if alike is None else lambda one: alike
+    return (yield from lay_calls(setting, drawn, allotment, gaps, floor_of=floor_of, cues_of=noted_cues))
 
 
-def _exchanges(
+def _exchanges(step: Partner, setting: Setting, stance: Stance, kinds: Sequence[Kind[Move]]) -> dict[Pair, Exchange]:
+    """All that can come in a round, by defence and answer."""
+    pairs = [(kind.value, answer) for kind in kinds for answer in step.answers or ((),)]
+    return {pair: exchange(step, setting, stance, len(kinds), *pair) for pair in pairs}
+
+
+def _drawn(
     step: Partner, kinds: list[Kind[Move]], setting: Setting, rng: random.Random, calls: int | None
-) -> Iterator[Exchange]:
+) -> Iterator[Pair]:
     """Defences in the order asked for, each with an answer; `calls` is how many will be taken, where that is known."""
     before = called_before(kinds, setting.ledger)
     orders = {"random": draws(kinds, rng, before, calls), "alternate": in_turn(kinds), "even": evened(kinds, before)}
     answers = draws([Kind(moves) for moves in step.answers or ((),)], rng)
-    return (Exchange(defence, answer) for defence, answer in zip(orders[step.order], answers, strict=False))
+    return zip(orders[step.order], answers, strict=False)
