@@ -119,7 +119,7 @@ def former(kinds: Sequence[Kind[str]], rng: random.Random, before: Sequence[int]
         yield drawn, odds
 
 
-def _kept(odds: Sequence[float], allowed: Sequence[bool]) -> Sequence[float]:
+def _kept(odds: list[float], allowed: Sequence[bool]) -> list[float]:
     """The odds of what is allowed; all of them where that leaves nothing."""
     left = [chance * may for chance, may in zip(odds, allowed, strict=True)]
     return left if any(left) else odds
