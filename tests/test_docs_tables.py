@@ -16,7 +16,7 @@ from cornercue.player.tide import KEYS
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.read import read_drill
 from cornercue.script.step import ScriptNode, keys_of
-from cornercue.totals.effort import BY_NAME, HOLD, OTHER, STANDING, TECHNIQUES
+from cornercue.totals.activities import BY_NAME, HOLD, NO_ROW, OTHER, STANDING, TECHNIQUES, Activity
 from documents import COMMANDS, DOCUMENTS, HOME, blocks, row, text_of
 
 NAMES = sorted(COMMANDS)
@@ -83,9 +83,14 @@ def test_the_table_of_rules_is_the_one_that_the_rules_make() -> None:
 
 
 def test_the_table_of_efforts_has_every_row_that_the_program_goes_by() -> None:
-    told = re.findall(r"^\| .+ \| ([\d.]+) \| (\d{5}), ", text_of(SCRIPTS), re.MULTILINE)
+    rows = re.findall(r"^\| .+ \| ([\d.]+) \| (\d{5}), [^|]+ \| ([^|]+) \|$", text_of(SCRIPTS), re.MULTILINE)
     used = {HOLD, OTHER, STANDING, TECHNIQUES, *(activity for _, activity in BY_NAME)}
-    assert sorted(told) == sorted((f"{activity.met}", activity.code) for activity in used)
+
+    def for_juniors(activity: Activity) -> str:
+        mets = " ".join(map(str, activity.youth.mets))
+        return f"{mets.split()[0]}" if activity.youth.code == NO_ROW else f"{mets} ({activity.youth.code})"
+
+    assert sorted(rows) == sorted((f"{one.met}", one.code, for_juniors(one)) for one in used)
 
 
 def test_the_table_of_keys_has_those_that_the_screen_names() -> None:

@@ -41,7 +41,7 @@ def show(script: str, as_json: bool, picture: str | None, asked: Overrides) -> N
         check_suffix(Path(picture))
     drill = read(script)
     timeline = timeline_for_showing(script, drill, asked)
-    summary = summarised(timeline, drill.junior)
+    summary = summarised(timeline)
     if picture is not None:
         write_picture(Path(picture), timeline)
         say(f"{picture}: the drill as a picture", err=as_json)

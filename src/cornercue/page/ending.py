@@ -13,7 +13,7 @@ from cornercue.totals.tally import tally
 
 def done(timeline: Timeline) -> Iterator[str]:
     """Work, rest and repetitions, then calls by defence and techniques by kind, a sentence each."""
-    summary = summarised(timeline, junior=True)  # no effort: nobody asks for it here
+    summary = summarised(timeline)
     rest = f", {_unbroken(lasting(summary.rest))} of rest" if summary.rest else ""
     yield f"{_unbroken(lasting(summary.work))} of work{rest}."
     if summary.repetitions:

@@ -103,7 +103,7 @@ def picture_of(timeline: Timeline, most_rows: int = MOST_ROWS) -> Picture:
         row_seconds=length,
         rows=rows,
         parts=parts,
-        summary=summarised(timeline, junior=True),
+        summary=summarised(timeline),
     )
 
 

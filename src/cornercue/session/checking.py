@@ -63,7 +63,7 @@ def check_script(path: str | Path, pack: Pack | None = None) -> ScriptReport:
     return ScriptReport(
         problems=review(drill, timeline),
         seconds=timeline.duration,
-        summary=summarised(timeline, drill.junior),
+        summary=summarised(timeline),
         lacking=_lacking(name, drill, pack) if pack else (),
     )
 

@@ -102,6 +102,7 @@ def _timeline(
         spans=tuple(spans),
         advice=tuple(advice),
         parts=parts,
+        ages=setting.person.ages,
     )
 
 

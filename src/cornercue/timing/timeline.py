@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from cornercue.ages import Ages
 from cornercue.technique.sides import Stance
 
 CueKind = Literal["say", "call", "count", "tone", "rest"]
@@ -168,6 +169,7 @@ class Timeline:
     """A whole drill laid out in time; `duration` is the end of its last cue, in seconds.
 
     `parts` is the tree of what it is made of. Together they cover all of the time; cues and spans point to the finest.
+    `ages` are those of the juniors whom it is laid out for, None for an adult.
     """
 
     drill: str
@@ -179,12 +181,14 @@ class Timeline:
     spans: tuple[Span, ...]
     advice: tuple[Advice, ...] = ()
     parts: tuple[Part, ...] = ()
+    ages: Ages | None = None
 
     def as_data(self) -> dict[str, Any]:
         """Plain values for JSON: the shape that `show --json` prints."""
         return {
             "drill": self.drill,
             "level": self.level,
+            "ages": str(self.ages) if self.ages else None,
             "seed": self.seed,
             "voice": self.voice,
             "duration": round(self.duration, 6),

@@ -1,4 +1,4 @@
-"""What a drill comes to: its time, its repetitions, what each side does, and the effort for an adult."""
+"""What a drill comes to: its time, its repetitions, what each side does, and the effort."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
+from cornercue.ages import Ages
 from cornercue.durations import clock
 from cornercue.technique.table import TECHNIQUES, Technique
 from cornercue.timing.timeline import Action, Cue, Timeline
+from cornercue.totals.activities import NO_ROW
 from cornercue.totals.effort import Share, effort, met_minutes
 from cornercue.totals.stretches import WORKERS, stretches
-
-NOT_FOR_JUNIORS = "no estimate for juniors: the tables that it would come from are for adults"
 
 LIMBS = ("left hand", "right hand", "left leg", "right leg")
 KINDS = ("strikes", "kicks", "defences", "steps", "counts", "sentences")
@@ -28,7 +28,7 @@ class Summary:
 
     `limbs` counts strikes and kicks by the limb that does them, a knee as a leg; `defences` by the side of the room;
     `called` counts techniques by kind, and what else is said by `counts` and `sentences`. `by_side` is the time of work
-    by the side that does it. `effort` is empty for juniors.
+    by the side that does it; `effort` is for juniors of these ages, or for an adult where they are None.
     """
 
     duration: float
@@ -40,6 +40,7 @@ class Summary:
     called: Mapping[str, int]
     by_side: Mapping[str, float]
     effort: tuple[Share, ...]
+    ages: Ages | None
 
     def as_data(self) -> dict[str, Any]:
         """Plain values for JSON."""
@@ -52,12 +53,12 @@ class Summary:
             "defences": dict(self.defences),
             "called": dict(self.called),
             "by_side": {side: round(seconds, 3) for side, seconds in self.by_side.items()},
-            "effort": _effort_data(self.effort),
+            "effort": _effort_data(self.effort, self.ages),
         }
 
 
-def summarised(timeline: Timeline, junior: bool) -> Summary:
-    """The summary of a timeline; `junior` is the drill's."""
+def summarised(timeline: Timeline) -> Summary:
+    """The summary of a timeline."""
     calls = [cue for cue in timeline.cues if cue.kind == "call"]
     moves = [move for cue in calls for move in cue.moves]
     kinds = Counter(_KIND_WORDS[_BY_NAME[move.technique].kind] for move in moves)
@@ -77,7 +78,8 @@ def summarised(timeline: Timeline, junior: bool) -> Summary:
         defences={"left": sides["left"], "right": sides["right"]},
         called={kind: kinds[kind] for kind in KINDS},
         by_side={str(side): seconds for side, seconds in by_side.items()},
-        effort=() if junior else effort(timeline),
+        effort=effort(timeline),
+        ages=timeline.ages,
     )
 
 
@@ -101,20 +103,19 @@ def _repetitions(cues: Iterable[Cue]) -> int:
     return sum(repetition is not None for repetition, _ in groupby(heard))
 
 
-def _effort_data(shares: tuple[Share, ...]) -> dict[str, Any]:
-    if not shares:
-        return {"met_minutes": None, "reason": NOT_FOR_JUNIORS}
+def _effort_data(shares: tuple[Share, ...], ages: Ages | None) -> dict[str, Any]:
     rows = [
         {
-            "code": share.activity.code,
-            "table": share.activity.table,
-            "met": share.activity.met,
-            "name": share.activity.name,
+            "code": share.code,
+            "table": share.table,
+            "met": share.met,
+            "name": share.name,
             "seconds": round(share.seconds, 3),
         }
         for share in shares
     ]
-    return {"met_minutes": round(met_minutes(shares), 1), "parts": rows}
+    whom = str(ages) if ages else None
+    return {"ages": whom, "met_minutes": round(met_minutes(shares), 1), "parts": rows}
 
 
 def lines(summary: Summary) -> Iterator[str]:
@@ -123,13 +124,20 @@ def lines(summary: Summary) -> Iterator[str]:
         yield f"Techniques: {_listed(summary.limbs)}."
     if summary.repetitions:
         yield f"Repetitions: {summary.repetitions}."
-    if summary.effort:
-        parts = "; ".join(f"{p.activity.name} {clock(p.seconds)} × {p.activity.met}" for p in summary.effort)
-        codes = ", ".join(part.activity.code for part in summary.effort)
-        yield f"Effort, for an adult: about {met_minutes(summary.effort):.0f} MET-minutes ({parts})."
-        yield f"  From the Compendium of Physical Activities, codes {codes}; an estimate, and no medical advice."
-    else:
-        yield f"Effort: {NOT_FOR_JUNIORS}."
+    parts = "; ".join(f"{part.name} {clock(part.seconds)} × {part.met}" for part in summary.effort)
+    codes = ", ".join(dict.fromkeys(part.code for part in summary.effort if part.code != NO_ROW))
+    yield f"Effort, for {_whom(summary.ages)}: about {_met_minutes(summary)} ({parts})."
+    edition = "Youth Compendium" if summary.ages else "Compendium"
+    yield f"  From the {edition} of Physical Activities, codes {codes}; an estimate, and no medical advice."
+
+
+def _whom(ages: Ages | None) -> str:
+    return f"juniors of {ages}" if ages else "an adult"
+
+
+def _met_minutes(summary: Summary) -> str:
+    unit = "youth MET-minutes" if summary.ages else "MET-minutes"
+    return f"{met_minutes(summary.effort):.0f} {unit}"
 
 
 def short(summary: Summary) -> str:
@@ -139,8 +147,7 @@ def short(summary: Summary) -> str:
         parts.append(f"{summary.repetitions} repetitions")
     if any(summary.limbs.values()):
         parts.append(_listed(summary.limbs))
-    if summary.effort:
-        parts.append(f"about {met_minutes(summary.effort):.0f} MET-minutes for an adult")
+    parts.append(f"about {_met_minutes(summary)} for {_whom(summary.ages)}")
     return "; ".join(parts)
 
 
