@@ -24,7 +24,7 @@ steps:
   reps: 3
 - rest: 10 s
 - exercise: push-ups
-  reps: 2 per level
+  reps: 3 to 15
   sets: 2
   rest: 12 s
 """

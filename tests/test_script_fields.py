@@ -98,6 +98,8 @@ def test_repetitions_may_grow_with_the_level() -> None:
     # Arithmetic of the trade, five a level: common practice, no source.
     assert amount_of("6").at(10) == 6
     assert [amount_of("5 per level").at(level) for level in (1, 2, 4, 10)] == [5, 10, 20, 50]
+    assert [amount_of("6 to 15").at(level) for level in (1, 2, 4, 7, 10)] == [6, 7, 9, 12, 15]
+    assert [amount_of("8 to 12").at(level) for level in range(1, 11)] == [8, 8, 9, 9, 10, 10, 11, 11, 12, 12]
 
 
 @pytest.mark.parametrize(
@@ -106,7 +108,9 @@ def test_repetitions_may_grow_with_the_level() -> None:
         ("0", "out of range; from 1 to 500"),
         ("501", "out of range; from 1 to 500"),
         ("999999", "out of range"),
-        ("101 per level", "from 1 to 100 repetitions per level"),
+        ("51 per level", "from 1 to 50 repetitions per level"),
+        ("6 to 501", "from 1 to 500 repetitions"),
+        ("15 to 6", "gets less from level to level; write `6 to 15`, or one number"),
         ("0 per level", "out of range"),
         ("-3", "not a number of repetitions"),
         ("1000000000000", "not a number of repetitions"),

@@ -10,6 +10,7 @@ import click
 
 from cornercue.ages import OLDEST, YOUNGEST, ages_in
 from cornercue.player.choose import output_names
+from cornercue.script.amount import MAX_LEVEL
 from cornercue.session.overrides import Overrides
 from cornercue.voice.voices import MODEL, voice_names
 
@@ -58,7 +59,7 @@ split = click.option("--split", is_flag=True, help="Stereo: the feeder's prompts
 VOICE_HELP = f"The voice that speaks: {', '.join(voice_names())}, or the path of a {MODEL} file or a recorded pack."
 
 _OVERRIDES = (
-    click.option("--level", type=click.IntRange(1, 20), help="Play it at this level instead of the script's."),
+    click.option("--level", type=click.IntRange(1, MAX_LEVEL), help="Play it at this level instead of the script's."),
     click.option("--stance", type=click.Choice(["orthodox", "southpaw"]), help="Stand this way throughout."),
     click.option("--pace", callback=_pace, metavar="PACE", help="learning, steady, sharp, or seconds a technique."),
     click.option("--ages", callback=_ages, metavar="AGES", help="How old the juniors are: 7-9. Times are theirs."),

@@ -1,14 +1,18 @@
-"""The dose suits the age group, and grows in small steps.
+"""The dose suits the age group, from the lowest level of a script to the last.
 
 *Strength.* One to three sets of 6 to 15 repetitions are the usual advice for adolescents (Miller, Cheatham and Patel
 2010; only the abstract was read). So a set of more than 15 is a warning for juniors, whatever the level: who can do
 more does them better or slower. For adults a set of more than 35 is a hint, and a warning above twice that. More than
 three such sets of one exercise in a session is a hint, and a warning above twice as many: an exercise without weights
-may be light.
+may be light. A timed set counts as one repetition in 3 s, the cadence of FitnessGram (secondary copy).
 
-*Steps.* Where a script asks for repetitions per level, the next level asks for more at once. About a tenth at a time is
-common practice. Within the dose a larger step has months to be climbed; where it leads beyond the dose, this rule gives
-a hint.
+*Levels.* What a script asks for per level is looked at for every level from its own to the last, and told for the first
+that passes the dose. Steps within the dose have months to be climbed.
+
+*Jumps.* Programmes for children of 5 to 14 began with 50 to 60 jumps a session, twice a week (Johnson, Salzberg and
+Stevenson 2011; only the abstract was read). So more than 60 counted jumps and burpees are a hint for juniors.
+
+*Ages.* An included script for older people has rounds and doses for them.
 
 *Time.* Attention goes before strength does. Half an hour is long for juniors of the first two levels, an hour for any
 of them, an hour and a half for adults; ten minutes are long for one thing. These are common practice, no source.
@@ -19,23 +23,24 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from cornercue.coaching.exercises import ADULTS, is_strength
+from cornercue.coaching.exercises import ADULTS, is_jump, is_strength
 from cornercue.coaching.problem import Problem, Severity
-from cornercue.coaching.traversal import Occurrence, done
+from cornercue.coaching.traversal import done, own
 from cornercue.durations import lasting
+from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.exercise import Exercise
-from cornercue.script.fields import Amount
-from cornercue.script.model import Drill
+from cornercue.script.model import Drill, Include
 from cornercue.timing.timeline import Part, Timeline
 
 NAME = "dose"
 SUMMARY = (
-    "strength work above the age group's dose, steps of more than a tenth from level to level, sessions too long for "
-    "the age group"
+    "strength work or jumps above the age group's dose, at the script's level or a higher one; included scripts for "
+    "older people; sessions too long for the age group"
 )
 SOURCE = (
     "one to three sets of 6 to 15: Miller, Cheatham and Patel 2010, doi:10.1016/j.pcl.2010.02.009 (abstract; "
-    "co-authors from memory); the rest is common practice, no source"
+    "co-authors from memory); one in 3 s: FitnessGram (secondary copy); 60 jumps: Johnson, Salzberg and Stevenson 2011 "
+    "(abstract); the rest is common practice, no source"
 )
 FAILING = """\
 drill: Too many
@@ -64,8 +69,11 @@ need for more at home."""
 SETS = 3
 """Sets of one exercise in a session: the top of one to three."""
 
-STEP = 0.1
-"""From level to level, as a share: common practice, no source."""
+JUMPS = 60
+"""Jumps of juniors in a session: the upper end of the first weeks of those programmes."""
+
+CADENCE = 3.0
+"""Seconds of a timed set that count as a repetition."""
 
 LONG_FOR_BEGINNERS = 30 * 60.0
 LONG = {True: 60 * 60.0, False: 90 * 60.0}
@@ -76,34 +84,90 @@ LONG_FOR_ONE_THING = 10 * 60.0
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    yield from _strength(drill, timeline.level)
+    yield from _strength(drill)
+    if drill.junior:
+        yield from _jumps(drill)
+    yield from _included(drill)
     yield from _whole(drill, timeline)
     yield from _one_thing(drill, timeline)
 
 
-def _strength(drill: Drill, level: int) -> Iterator[Problem]:
-    asked: dict[str, int] = defaultdict(int)
+def _strength(drill: Drill) -> Iterator[Problem]:
+    """The first level at which a set, or all sets of an exercise together, are more than the dose."""
+    most, who = MOST_IN_A_SET[drill.junior], _who(drill)
+    asked: dict[tuple[str, int], int] = defaultdict(int)
+    told = set[str]()
     for one in done(drill):
         step = one.step
-        if not isinstance(step, Exercise) or step.reps is None or not is_strength(step.exercise):
+        if not isinstance(step, Exercise) or not is_strength(step.exercise):
             continue
-        reps, most = step.reps.at(level), MOST_IN_A_SET[drill.junior]
         name = step.exercise.lower()
-        before, asked[name] = asked[name], asked[name] + reps * step.sets * one.times
-        if reps > most:
-            yield Problem(
-                one.place.at, NAME, "warning" if drill.junior else _severity(reps / most),
-                f"{reps} {step.exercise} in a set are many for {_who(drill)}: up to {most} are usual",
-                f"ask for {most} or fewer",
-            )  # fmt: skip
-        elif before <= SETS * most < asked[name]:
-            yield Problem(
-                one.place.at, NAME, _severity(asked[name] / SETS / most),
-                f"{asked[name]} {step.exercise} are more than three sets of {most}, the dose of {_who(drill)}",
-                "take sets or repetitions away",
-            )  # fmt: skip
-        else:
-            yield from _next_level(one, step, step.reps, level, drill.junior)
+        for level in range(drill.level, MAX_LEVEL + 1):
+            reps, at_level = _repetitions(step, level), _at_level(level, drill)
+            asked[name, level] += reps * step.sets * one.times
+            if reps > most:
+                yield Problem(
+                    one.place.at, NAME, "warning" if drill.junior else _severity(reps / most),
+                    f"{_of_set(step, reps)} in a set are many for {who}{at_level}: up to {most} are usual",
+                    _fewer(step, most, level > drill.level),
+                )  # fmt: skip
+                break
+            if asked[name, level] > SETS * most and name not in told:
+                told.add(name)
+                yield Problem(
+                    one.place.at, NAME, _severity(asked[name, level] / SETS / most),
+                    f"{asked[name, level]} {step.exercise}{at_level} are more than three sets of {most}, "
+                    f"the dose of {who}",
+                    "take sets or repetitions away",
+                )  # fmt: skip
+
+
+def _repetitions(step: Exercise, level: int) -> int:
+    """Of one set; a timed one as if counted."""
+    return step.reps.at(level) if step.reps else int((step.for_ or 0.0) / CADENCE)
+
+
+def _of_set(step: Exercise, reps: int) -> str:
+    return f"{reps} {step.exercise}" if step.reps else f"{lasting(step.for_ or 0.0)} of {step.exercise}, some {reps},"
+
+
+def _fewer(step: Exercise, most: int, at_a_higher_level: bool) -> str:
+    if not step.reps:
+        return f"ask for {lasting(most * CADENCE)} or less"
+    if at_a_higher_level:
+        return f"write `{min(step.reps.first, most)} to {most}`: so many at the first level and at the last"
+    return f"ask for {most} or fewer"
+
+
+def _at_level(level: int, drill: Drill) -> str:
+    return f" at level {level}" if level > drill.level else ""
+
+
+def _jumps(drill: Drill) -> Iterator[Problem]:
+    """The step with which the counted jumps of a session become many at the script's own level."""
+    jumps = 0
+    for one in done(drill):
+        step = one.step
+        if isinstance(step, Exercise) and step.reps and is_jump(step.exercise):
+            before, jumps = jumps, jumps + step.reps.at(drill.level) * step.sets * one.times
+            if before <= JUMPS < jumps:
+                text = f"{jumps} jumps are many for juniors in a session: programmes for children began with {JUMPS}"
+                yield Problem(one.place.at, NAME, "hint", text, f"ask for {JUMPS} or fewer in all{ADULTS}")
+
+
+def _included(drill: Drill) -> Iterator[Problem]:
+    """Included scripts that are for people older than the youngest whom this drill is for."""
+    for step in own(drill):
+        if isinstance(step, Include) and drill.whom:
+            other = step.include.drill
+            if other.whom is None or (other.ages and other.ages.youngest > drill.whom.youngest):
+                theirs = f"juniors of {other.whom}" if other.whom else "adults"
+                text = f"«{other.drill}» is for {theirs}, and this drill for juniors of {drill.whom}"
+                yield Problem(step.at, NAME, "warning", text, f"include another, or write `{_same(other)}` at the top")
+
+
+def _same(other: Drill) -> str:
+    return f"ages: {other.whom}" if other.whom else "junior: no"
 
 
 def _severity(times: float) -> Severity:
@@ -113,18 +177,6 @@ def _severity(times: float) -> Severity:
 
 def _who(drill: Drill) -> str:
     return "juniors" if drill.junior else "adults"
-
-
-def _next_level(one: Occurrence, step: Exercise, reps: Amount, level: int, junior: bool) -> Iterator[Problem]:
-    """What the same script asks for one level higher."""
-    now, then = reps.at(level), reps.at(level + 1)
-    if then > MOST_IN_A_SET[junior] and then > now * (1 + STEP):
-        yield Problem(
-            one.place.at, NAME, "hint",
-            f"from level {level} to {level + 1} a set of {step.exercise} grows from {now} to {then}, by "
-            f"{(then - now) / now:.0%}: a tenth is usual",
-            f"let the first weeks of the new level do {round(now * (1 + STEP))}, or write the number for this level",
-        )  # fmt: skip
 
 
 def _whole(drill: Drill, timeline: Timeline) -> Iterator[Problem]:

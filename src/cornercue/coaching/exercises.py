@@ -27,6 +27,9 @@ _STRENGTH = re.compile(
     re.IGNORECASE,
 )
 
+_JUMP = re.compile(r"\b(?:jump\w*|burpees?|hops?|hopping|bounds?|bounding)\b", re.IGNORECASE)
+_SMALL_JUMP = re.compile(r"\b(?:jumping jacks?|rope|skip\w*)\b", re.IGNORECASE)
+
 
 def is_gentle(name: str) -> bool:
     """Whether it warms up or cools down: "easy shadow boxing", "calf stretch, left leg"."""
@@ -46,3 +49,8 @@ def warms_up(name: str) -> bool:
 def is_strength(name: str) -> bool:
     """Whether it builds strength in repetitions: "push-ups", "slow squats"."""
     return bool(_STRENGTH.search(name))
+
+
+def is_jump(name: str) -> bool:
+    """Whether each repetition is a jump: "star jumps", "burpees"; not jumping jacks or a rope's small ones."""
+    return bool(_JUMP.search(name)) and not _SMALL_JUMP.search(name)

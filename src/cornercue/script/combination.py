@@ -6,7 +6,8 @@ from typing import Annotated, final
 
 from pydantic import BeforeValidator, PlainValidator
 
-from cornercue.script.fields import Amount, Angle, Duration, Pace, Reps, Short, as_list, whole
+from cornercue.script.amount import Amount
+from cornercue.script.fields import Angle, Duration, Pace, Reps, Short, as_list, whole
 from cornercue.script.in_words import named
 from cornercue.script.moves import TaughtMove, WrittenMove, split_numbers, taught_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
@@ -24,7 +25,7 @@ class Combination(StepNode):
         BeforeValidator(split_numbers),
     ]
     teach: Annotated[int, whole(0, 20, "slow repetitions go")] = 0
-    reps: Reps = Amount(6)
+    reps: Reps = Amount(6, 6)
     angles: Annotated[tuple[Angle, ...], as_list(Angle, 12)] = (0,)
     every: Duration | None = None
     between: Short | None = None

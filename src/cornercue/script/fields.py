@@ -4,21 +4,18 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
 from cornercue.ages import OLDEST, YOUNGEST, Ages, ages_in
+from cornercue.script.amount import MAX_LEVEL, MAX_REPS, Amount
 from cornercue.spelling import offer
 from cornercue.technique.table import PACES, PaceName
 
 MAX_SECONDS = 6 * 3600.0
 """The longest duration, and the longest drill. Own choice."""
-
-MAX_LEVEL = 20
-"""Levels of a club, from 1 up: common practice, no source. Saltmarsh Hall has ten; there is room for more."""
 
 
 def wrong(text: str) -> PydanticCustomError:
@@ -82,28 +79,19 @@ def _plain(text: str) -> float | None:
     return total if at and not text[at:].strip() else None
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """So many repetitions, or so many a level."""
-
-    count: int
-    per_level: bool = False
-
-    def at(self, level: int) -> int:
-        """The repetitions asked of a student of this level."""
-        return self.count * level if self.per_level else self.count
-
-
 def amount_of(value: Any) -> Amount:
-    """`6` or `1 per level`; at most 500 of the one, 100 of the other."""
-    found = re.fullmatch(r"\s*(\d{1,6})(\s+per\s+level)?\s*", str(value))
+    """`6`, `1 per level`, or `6 to 15`: from the first level to the last; at most 500 anywhere."""
+    found = re.fullmatch(r"\s*(\d{1,6})(?:(\s+per\s+level)|\s+to\s+(\d{1,6}))?\s*", str(value))
     if not found:
-        raise wrong(f"`{value}` is not a number of repetitions; write for example `6` or `1 per level`")
-    count, per_level = int(found[1]), bool(found[2])
-    most = 100 if per_level else 500
-    if not 1 <= count <= most:
-        raise wrong(f"`{value}` is out of range; from 1 to {most} repetitions{' per level' if per_level else ''}")
-    return Amount(count, per_level)
+        raise wrong(f"`{value}` is not a number of repetitions; write for example `6`, `1 per level` or `6 to 15`")
+    first = int(found[1])
+    last = first * MAX_LEVEL if found[2] else int(found[3] or first)
+    if not first >= 1 or last > MAX_REPS:
+        most = f"{MAX_REPS // MAX_LEVEL} repetitions per level" if found[2] else f"{MAX_REPS} repetitions"
+        raise wrong(f"`{value}` is out of range; from 1 to {most}")
+    if last < first:
+        raise wrong(f"`{value}` gets less from level to level; write `{last} to {first}`, or one number")
+    return Amount(first, last)
 
 
 def _whole_of(least: int, most: int, what: str) -> Any:
@@ -241,8 +229,8 @@ def _example(*examples: str) -> Any:
 _WrittenSeconds = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s", "1.5 min", "1 min 30 s", "1:30")
 _WrittenRest = Annotated[float, Field(ge=3, le=MAX_SECONDS)] | _example("30 s", "1 min")
 _WrittenReps = (
-    Annotated[int, Field(ge=1, le=500)]
-    | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level)?\s*$", examples=["1 per level"])]
+    Annotated[int, Field(ge=1, le=MAX_REPS)]
+    | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level|\s+to\s+\d+)?\s*$", examples=["1 per level", "6 to 15"])]
 )
 _WrittenPace = PaceName | Annotated[float, Field(ge=0.2, le=10)] | _example("1.5 s")
 

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Self, final, get_args
 from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo, model_validator
 
 from cornercue.ages import USUAL, Ages
+from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.combination import Combination
 from cornercue.script.exercise import Exercise
 from cornercue.script.fields import (
-    MAX_LEVEL,
     AgeBand,
     Pace,
     RestTime,

@@ -27,6 +27,16 @@ FEED = MappingProxyType({"learning": 1.0, "steady": 0.8, "sharp": 0.6})
 
 
 @dataclass(frozen=True, slots=True)
+class Calling:
+    """How the exchanges of one round are called: to whom, at what pace and in what stance, one of so many kinds."""
+
+    step: Partner
+    setting: Setting
+    stance: Stance
+    kinds: int
+
+
+@dataclass(frozen=True, slots=True)
 class Exchange:
     """One call: the student's defence and what is thrown back, which may be nothing; with their words and actions.
 
@@ -54,16 +64,15 @@ def said_after(step: Partner, book: Phrasebook) -> str | None:
     return book.say("between_and_in", between=step.between, step_in=step_in) if step.between else step_in
 
 
-def exchange(
-    step: Partner, setting: Setting, stance: Stance, kinds: int, defence: Move, answer: tuple[Move, ...]
-) -> Exchange:
-    """One of the exchanges of a round, in which so many kinds of call come."""
+def exchange(calling: Calling, defence: Move, answer: tuple[Move, ...]) -> Exchange:
+    """One of the exchanges of a round."""
+    step, setting, stance = calling.step, calling.setting, calling.stance
     book, answer_words = setting.book, called(answer, stance, setting.numbers)
     if step.listener == "feeder":
         call = prompt(book, setting.whom, defence.technique.name, defence.side(stance))
     else:
         call = defence.words(stance) + (f", {answer_words}" if len(step.answers) > 1 else "")
-    due = setting.seconds(call, 1.0) + _fed(setting, kinds)
+    due = setting.seconds(call, 1.0) + _fed(setting, calling.kinds)
     defended = due + setting.execution((defence,))
     busy = defended + _answered(step, setting, answer, answer_words)
     return Exchange(
@@ -88,12 +97,13 @@ def _answered(step: Partner, setting: Setting, answer: tuple[Move, ...], words: 
     return heard + setting.execution(answer)
 
 
-def cues(step: Partner, setting: Setting, stance: Stance, one: Exchange, at: float, rep: int) -> Layout:
+def cues(calling: Calling, one: Exchange, at: float, rep: int) -> Layout:
     """The cues of an exchange whose call starts at `at`, the nth of its round.
 
     A student is called the defence with its side, and the answer where it is not always the same; a feeder is prompted,
     and the answer is called to the room after the defence.
     """
+    step, setting, stance = calling.step, calling.setting, calling.stance
     due, done, after = at + one.due, at + one.busy, said_after(step, setting.book)
     to_feeder = step.listener == "feeder"
     moves = one.defends if to_feeder else one.defends + one.answers

@@ -17,7 +17,7 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance, limb_of, other_side
 from cornercue.timing.calls import Allotment, calls_in, check_room, lay_calls, stream
 from cornercue.timing.draws import Kind, draws, in_turn, is_one_defence
-from cornercue.timing.exchange import Exchange, cues, exchange
+from cornercue.timing.exchange import Calling, Exchange, cues, exchange
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.feeding import places, to_feeder, to_student
 from cornercue.timing.levelling import called as called_before
@@ -27,7 +27,7 @@ from cornercue.timing.setting import Details, Layout, Setting, called
 from cornercue.timing.stances import in_stances
 from cornercue.timing.walk_through import walk_through
 
-Pair = tuple[Move, tuple[Move, ...]]
+_Answered = tuple[Move, tuple[Move, ...]]
 """A defence and its answer."""
 
 
@@ -108,7 +108,8 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
 
 def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     kinds = _kinds(step, stance, stance != setting.written)
-    exchanges = _exchanges(step, setting, stance, kinds)
+    calling = Calling(step, setting, stance, len(kinds))
+    exchanges = _exchanges(calling, kinds)
     longest = max(exchanges.values(), key=attrgetter("floor"))
     check_room(setting, step.gap, longest.floor, longest.call)
     owing = owed(kinds, called_before(kinds, setting.ledger)) if step.order == "even" else 0
@@ -123,22 +124,22 @@ def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready:
     def noted_cues(one: Exchange, at: float, rep: int) -> Layout:
         if step.sides == "both":
             setting.ledger[one.defence.technique.name, one.defence.side(stance)] += 1
-        return cues(step, setting, stance, one, at, rep)
+        return cues(calling, one, at, rep)
 
     drawn = (exchanges[pair] for pair in _drawn(step, kinds, setting, rng, calls))
     floor_of = attrgetter("floor") if alike is None else lambda one: alike
     return (yield from lay_calls(setting, drawn, allotment, gaps, floor_of=floor_of, cues_of=noted_cues))
 
 
-def _exchanges(step: Partner, setting: Setting, stance: Stance, kinds: Sequence[Kind[Move]]) -> dict[Pair, Exchange]:
+def _exchanges(calling: Calling, kinds: Sequence[Kind[Move]]) -> dict[_Answered, Exchange]:
     """All that can come in a round, by defence and answer."""
-    pairs = [(kind.value, answer) for kind in kinds for answer in step.answers or ((),)]
-    return {pair: exchange(step, setting, stance, len(kinds), *pair) for pair in pairs}
+    pairs = [(kind.value, answer) for kind in kinds for answer in calling.step.answers or ((),)]
+    return {pair: exchange(calling, *pair) for pair in pairs}
 
 
 def _drawn(
     step: Partner, kinds: list[Kind[Move]], setting: Setting, rng: random.Random, calls: int | None
-) -> Iterator[Pair]:
+) -> Iterator[_Answered]:
     """Defences in the order asked for, each with an answer; `calls` is how many will be taken, where that is known."""
     before = called_before(kinds, setting.ledger)
     orders = {"random": draws(kinds, rng, before, calls), "alternate": in_turn(kinds), "even": evened(kinds, before)}
