@@ -73,6 +73,7 @@ def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: 
     path = tmp_path / "ours.yaml"
     options = ["--defences", "parry,duck", "--minutes", "9", "--listener", "feeder", "--level", "4", "--adults"]
     options += ["--answer", "1-2", "--answer", "lead hook, cross", "--stance", "southpaw"]
+    options += ["--voice", "system"]
     assert run("partner", *options, "--save", str(path)).exit_code == 0
     checked = run("check", str(path))
     assert checked.exit_code == 0, checked.output
@@ -90,7 +91,8 @@ def test_save_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: 
 
 def test_answers_of_one_technique_each_stay_apart(tmp_path: Path) -> None:
     path = tmp_path / "short.yaml"
-    assert run("partner", "--answer", "jab", "--answer", "cross", "--save", str(path)).exit_code == 0
+    options = ["--voice", "system", "--answer", "jab", "--answer", "cross"]
+    assert run("partner", *options, "--save", str(path)).exit_code == 0
     assert [len(moves) for moves in answers_of(read_drill(path))] == [1, 1]
 
 

@@ -51,6 +51,13 @@ def told(drill: Drill, line: Timeline) -> list[str]:
     return [problem.told("ladder") for problem in review(drill, line)]
 
 
+def test_ten_minutes_always_have_time_for_answers_whatever_the_seed_draws() -> None:
+    for seed in range(12):
+        drill, line = session(seed=seed, minutes=10)
+        assert any(step.answers for step in rounds(drill)), seed
+        assert line.duration <= 600
+
+
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize("minutes", MINUTES)
 def test_it_keeps_the_time_asked_for_and_a_head_coach_finds_nothing(minutes: float, way: str) -> None:

@@ -13,6 +13,9 @@ from pathlib import Path
 import auditok
 import numpy as np
 import pytest
+from scipy.signal import resample_poly
+
+from cornercue.voice.natural import lack
 
 DRILLS = Path(__file__).parent.parent / "drills"
 WINDOW = 0.0005
@@ -90,3 +93,35 @@ def test_speech_is_as_loud_as_the_standard_for_it_asks(cache: Path, tmp_path: Pa
         [track[round(cue["start"] * rate) : round(cue["end"] * rate)] for cue in cues if cue["text"]]
     )
     assert pyloudnorm.Meter(rate).integrated_loudness(speech) == pytest.approx(-18, abs=1)
+
+
+DENSE = """\
+drill: Dense
+safety: short
+junior: no
+steps:
+- exercise: jumping jacks
+  reps: 25
+  every: 0.5 s
+- exercise: skipping
+  for: 12 s
+- partner: [parry, cover]
+  for: 30 s
+  pace: sharp
+  answers: [[jab, cross], [lead hook]]
+"""
+
+
+@pytest.mark.parametrize(
+    "voice",
+    ["system", pytest.param("natural", marks=pytest.mark.skipif(lack() is not None, reason=f"{lack()}"))],
+)
+def test_where_words_and_tones_are_dense_no_true_peak_passes_the_limit(voice: str, cache: Path, tmp_path: Path) -> None:
+    """At most -1 dBTP (AES TD1008 (2021), secondary copy), with scipy's oversampling by eight for the true peak."""
+    script, target = tmp_path / "dense.yaml", tmp_path / "dense.wav"
+    script.write_text(DENSE, encoding="utf-8")
+    cornercue("render", str(script), "-o", str(target), "--seed", "1", "--voice", voice, cache=cache)
+    with wave.open(str(target)) as sound:
+        samples = np.frombuffer(sound.readframes(sound.getnframes()), np.int16) / 32768
+    peak = 20 * np.log10(max(np.abs(resample_poly(part, 8, 1)).max() for part in np.array_split(samples, 20)))
+    assert -6 < peak <= -1

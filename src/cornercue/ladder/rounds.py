@@ -14,7 +14,7 @@ from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.pace import pace_for
 
-LEAST_ROUND, USUAL_ROUND, LONG_ROUND, MOST_ROUND = 22, 45, 60, 90
+LEAST_ROUND, USUAL_ROUND, LONG_ROUND, MOST_ROUND = 20, 45, 60, 90
 """Seconds of one round; rounds come again only where each has the usual length, or in a long session
 the long one. A round of USA Boxing for children of 8
 to 10 lasts a minute (rule book, secondary copy)."""
