@@ -41,8 +41,9 @@ def words_table(audience: Audience) -> Iterator[str]:
     for defence, feed in FEEDS[audience].items():
         ahead = target(feed, "left", Pair(1.0, 1.0, 0.4, audience)).x if audience == "junior" else None
         far = f"{ahead:.2f}" if ahead else "a hand's breadth before the head or the arm"
+        student, feeder = (told(book, audience, defence, defence) for told in (to_student, to_feeder))
         yield (
-            f"| {defence} | {to_student(book, audience, defence)} | {to_feeder(book, audience, defence)} "
+            f"| {defence} | {student} | {feeder} "
             f"| {feed.height:.2f} | {far} |"
         )
 

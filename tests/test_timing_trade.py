@@ -69,11 +69,17 @@ def test_odd_numbers_are_the_lead_hand_and_even_the_rear_on_the_timeline(stance:
 
 
 def test_straight_right_is_a_cross_for_orthodox_and_a_jab_for_southpaw() -> None:
-    # Common practice, no source. Left and right are read in the stance that the script is written for.
+    # Common practice, no source. Left and right are read in the stance that the script is written for, and called as
+    # written; mirrored, they change over.
     (orthodox,) = calls(timeline("- combination: straight right\n  reps: 1\n"))
     (southpaw,) = calls(timeline("- combination: straight right\n  reps: 1\n", head="stance: southpaw\n"))
-    assert (orthodox.text, southpaw.text) == ("cross", "jab")
-    assert [call.moves[0].hand for call in (orthodox, southpaw)] == ["right", "right"]
+    assert [cue.moves[0].technique for cue in (orthodox, southpaw)] == ["cross", "jab"]
+    assert (orthodox.text, southpaw.text) == ("straight right", "straight right")
+    both = calls(timeline("- combination: straight right\n  reps: 1\n", head="stance: both\n"))
+    assert [(cue.text, cue.moves[0].technique, cue.moves[0].hand) for cue in both] == [
+        ("straight right", "cross", "right"),
+        ("straight left", "cross", "left"),
+    ]
 
 
 def test_stance_both_runs_everything_again_mirrored() -> None:

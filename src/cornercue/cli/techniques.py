@@ -75,8 +75,8 @@ def how_fed(technique: Technique) -> Iterator[str]:
     for audience in AUDIENCES:
         yield f"\n{technique.name}, for {WHOM[audience]}"
         if technique.name in FEEDS[audience]:
-            yield f"  {to_student(phrasebook(), audience, technique.name)}"
-            yield f"  {to_feeder(phrasebook(), audience, technique.name)}"
+            yield f"  {to_student(phrasebook(), audience, technique.name, technique.name)}"
+            yield f"  {to_feeder(phrasebook(), audience, technique.name, technique.name)}"
         else:
             yield f"  Not fed: {LEFT_OUT[technique.name]}."
 

@@ -41,7 +41,7 @@ class Combination(StepNode):
         return f"{named(self.moves)}: {slowly}{self.reps.at(level)} times{turned}."
 
     def said(self) -> tuple[Said, ...]:
-        cues = (Said("coaching cue", one.cue, of=one.move.technique.name) for one in self.combination if one.cue)
+        cues = (Said("coaching cue", one.cue, of=one.move.name) for one in self.combination if one.cue)
         return (*cues, *([Said("text of `between`", self.between)] if self.between else ()))
 
     def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:

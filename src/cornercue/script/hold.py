@@ -33,8 +33,8 @@ class Hold(StepNode):
         return self
 
     def in_words(self, level: int) -> str:
-        technique = self.hold[0].technique
-        name = technique.base if len(self.hold) > 1 else technique.name
+        first = self.hold[0]
+        name = first.written or (first.technique.base if len(self.hold) > 1 else first.technique.name)
         both = " on each side" if len(self.hold) > 1 and self.sides in (None, "both") else ""
         return f"Hold {name}: {sets_before(self.sets)}{lasting(self.for_)}{both}{rest_between(self.rest, self.sets)}."
 

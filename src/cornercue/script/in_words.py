@@ -9,11 +9,8 @@ from cornercue.technique.move import Move
 
 
 def named(moves: Iterable[Move]) -> str:
-    """A combination in words, by lead and rear."""
-    return ", ".join(
-        f"{move.technique.name} {move.limb}" if move.technique.sided and move.limb else move.technique.name
-        for move in moves
-    )
+    """A combination in words: as written, else by lead and rear."""
+    return ", ".join(move.name for move in moves)
 
 
 def sets_before(sets: int) -> str:

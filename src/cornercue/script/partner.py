@@ -19,7 +19,7 @@ from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.spelling import listed, offer
 from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
-from cornercue.technique.sides import SIDES, Stance, limb_of, other_side
+from cornercue.technique.sides import SIDES, Limb, Stance, limb_of, other_side
 from cornercue.technique.table import Technique
 
 DEFENCES = FED
@@ -28,10 +28,17 @@ DEFENCES = FED
 
 @dataclass(frozen=True, slots=True)
 class WeightedDefence:
-    """A defence and how often it comes against the others."""
+    """A defence, as the script calls it, and how often it comes against the others."""
 
     technique: Technique
+    name: str
     weight: float = 1.0
+
+    def move(self, limb: Limb | None = None) -> Move:
+        """The defence done to a side."""
+        if self.name == self.technique.name:
+            return Move(self.technique, limb)
+        return Move(self.technique, limb, f"{self.name} left" if limb else self.name)
 
 
 def _pairs(value: Any) -> Any:
@@ -43,9 +50,9 @@ def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
     """`parry`, or a name with its weight."""
     name, weight = value if isinstance(value, tuple) else (value, "1")
     defence = defence_of(name)
-    if defence.name in LEFT_OUT and _for_juniors(info):
-        raise wrong(left_out(defence.name))
-    return WeightedDefence(defence, _weight(name, weight))
+    if defence.technique.name in LEFT_OUT and _for_juniors(info):
+        raise wrong(left_out(defence.technique.name))
+    return WeightedDefence(defence.technique, defence.name, _weight(name, weight))
 
 
 def left_out(name: str) -> str:
@@ -64,7 +71,7 @@ def _for_juniors(info: ValidationInfo) -> bool:
         return True
 
 
-def defence_of(name: Any) -> Technique:
+def defence_of(name: Any) -> Move:
     """The defence named, without a side."""
     text = str(name).strip()
     try:
@@ -77,7 +84,7 @@ def defence_of(name: Any) -> Technique:
         raise wrong(f"`{text}` is not a defence; one of {listed(DEFENCES)}")
     if move.limb:
         raise wrong(f"`{text}` names a side; write `{move.technique.name}`, and `sides: left` or `sides: right`")
-    return move.technique
+    return move
 
 
 def _weight(name: Any, value: Any) -> float:
@@ -138,7 +145,7 @@ class Partner(StepNode):
     def in_words(self, level: int) -> str:
         dose = lasting(self.for_) if self.for_ else f"{self.reps.at(level) if self.reps else 0} calls"
         answers = f", answered with {'; or '.join(named(moves) for moves in self.answers)}" if self.answers else ""
-        return f"Partner: {', '.join(one.technique.name for one in self.partner)}, {dose}{answers}."
+        return f"Partner: {', '.join(one.name for one in self.partner)}, {dose}{answers}."
 
     def said(self) -> tuple[Said, ...]:
         return (Said("text of `between`", self.between),) if self.between else ()
@@ -152,7 +159,7 @@ class Partner(StepNode):
             Practice((move, *answer), share * weighted.weight / len(sides) / (len(self.answers) or 1))
             for weighted in self.partner
             for side in sides
-            for move in [Move(weighted.technique, limb_of(side, stance) if weighted.technique.sided else None)]
+            for move in [weighted.move(limb_of(side, stance) if weighted.technique.sided else None)]
             for answer in self.answers or ((),)
         )
 

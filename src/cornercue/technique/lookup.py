@@ -74,18 +74,21 @@ KNOWN_NAMES: tuple[str, ...] = tuple(_NAMES)
 def resolve(text: str, stance: Stance = "orthodox") -> Move:
     """The move that the words name, for a script written for `stance`.
 
-    "straight right" is the cross of an orthodox fighter and the jab of a southpaw. Raises
+    "straight right" is the cross of an orthodox fighter and the jab of a southpaw, and stays so called. Raises
     `UnknownTechnique` or `WhichSide`.
     """
     words = normalise(text)
     if words in _NAMES:
         technique = _NAMES[words]
-        return Move(technique, technique.limb)
+        return Move(technique, technique.limb, None if words == technique.name or words[0].isdigit() else words)
     limb, rest = _split_side(words, stance)
     if limb and rest in _BASES and limb in _BASES[rest]:
-        return Move(_BASES[rest][limb], limb)
+        technique = _BASES[rest][limb]
+        return Move(technique, limb, None if f"{limb} {rest}" == technique.name == words else words)
     if limb and rest in _NAMES and _NAMES[rest].sided:
-        return Move(_NAMES[rest], limb)
+        technique = _NAMES[rest]
+        usual = rest == technique.name and not words.startswith(SIDES)
+        return Move(technique, limb, None if usual else words)
     if limb is None and words in _BASES:
         raise WhichSide(text, tuple(technique.name for technique in _BASES[words].values()))
     raise UnknownTechnique(text, (*_NAMES, *_BASES))
@@ -95,10 +98,14 @@ def resolve_base(text: str, stance: Stance = "orthodox") -> tuple[Move, ...]:
     """Like `resolve`, but a name that leaves the side open gives both: the lead move, then the rear."""
     try:
         move = resolve(text, stance)
-    except WhichSide as open_side:
-        return tuple(resolve(name) for name in open_side.options)
+    except WhichSide:
+        words = normalise(text)
+        return tuple(
+            Move(technique, technique.limb, None if words == technique.base else words)
+            for technique in _BASES[words].values()
+        )
     if move.technique.sided and move.limb is None:
-        return Move(move.technique, "lead"), Move(move.technique, "rear")
+        return Move(move.technique, "lead", move.written), Move(move.technique, "rear", move.written)
     return (move,)
 
 

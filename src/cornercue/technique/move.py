@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from cornercue.technique.sides import Limb, Side, Stance, mirror, side_of
+from cornercue.technique.sides import SIDES, Limb, Side, Stance, mirror, side_of
 from cornercue.technique.table import PaceName, Technique
 
 SWITCH = "switch stance"
@@ -13,22 +13,39 @@ SWITCH = "switch stance"
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """`limb` is None where the side is open or the technique has none."""
+    """`limb` is None where the side is open or the technique has none.
+
+    `written` is another name that the script has for it; that is what is spoken and shown.
+    """
 
     technique: Technique
     limb: Limb | None = None
+    written: str | None = None
 
     def side(self, stance: Stance) -> Side | None:
         """The side of the room, for a student standing in `stance`."""
         return side_of(self.limb, stance) if self.limb else None
 
     def words(self, stance: Stance, numbers: bool = False) -> str:
-        """How the move is called: strikes by lead and rear or by number, the rest by their side of the room."""
+        """How the move is called: as written, with left and right for this stance.
+
+        Where the script has the usual name, strikes are called by lead and rear or by number, the rest by their side.
+        """
         if numbers and self.technique.number:
             return spoken_number(self.technique.number)
+        if self.written:
+            side = self.side(stance)
+            return " ".join(side if side and word in SIDES else word for word in self.written.split())
         if self.technique.sided and self.limb:
             return f"{self.technique.name} {self.side(stance)}"
         return self.technique.name
+
+    @property
+    def name(self) -> str:
+        """What it is called on paper: as written, else by lead and rear."""
+        if self.written:
+            return self.written
+        return f"{self.technique.name} {self.limb}" if self.technique.sided and self.limb else self.technique.name
 
     def seconds(self, pace: PaceName | float) -> float:
         """Execution time in seconds at a named pace, or the pace itself where it is a number."""

@@ -17,7 +17,7 @@ from cornercue.timing.stances import in_stances
 
 def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn: what it is, the slow repetitions, the called ones."""
-    points = tuple(f"{one.move.technique.name}: {one.cue}" for one in step.combination if one.cue)
+    points = tuple(f"{one.move.name}: {one.cue}" for one in step.combination if one.cue)
     titles = {stance: called(step.moves, stance) for stance in setting.stances}
     for stance, here in in_stances(setting.paced(step.pace), "combination", titles, points):
         moves = here.book.say("combination", moves=called(step.moves, stance))

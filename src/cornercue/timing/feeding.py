@@ -19,12 +19,15 @@ def prompt(book: Phrasebook, whom: Audience, defence: str, side: Side | None) ->
     return str(words["prompt"].format(side=book.sides[other_side(side)], **parts))
 
 
-def to_feeder(book: Phrasebook, whom: Audience, defence: str) -> str:
-    """The one sentence to a feeder before a defence is called for the first time: what, where, how near, when."""
+def to_feeder(book: Phrasebook, whom: Audience, defence: str, name: str) -> str:
+    """The one sentence to a feeder before a defence is called for the first time: what, where, how near, when.
+
+    `name` is what the script calls it.
+    """
     feed, words = FEEDS[whom][defence], book.feeding
     return str(
         words["feeder"].format(
-            defence=defence,
+            defence=name,
             action=words["actions"][feed.action][0],
             target=words["targets"][feed.target][0],
             stop=words["stops"][feed.stop],
@@ -32,9 +35,10 @@ def to_feeder(book: Phrasebook, whom: Audience, defence: str) -> str:
     )
 
 
-def to_student(book: Phrasebook, whom: Audience, defence: str) -> str:
+def to_student(book: Phrasebook, whom: Audience, defence: str, name: str) -> str:
     """The one sentence to a student before a defence is called for the first time: what the hands and feet do."""
-    return str(book.feeding["student"][FEEDS[whom][defence].holds][defence])
+    sentence = book.feeding["student"][FEEDS[whom][defence].holds][defence]
+    return str(sentence.format(name=name[:1].upper() + name[1:]))
 
 
 def places(book: Phrasebook, whom: Audience, defence: str) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from cornercue.timing.setting import Details, Layout, Setting, actions
 
 def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
     """Each set: every side in turn, what is held and how long; what to look for before the first one."""
-    setting = setting.opened(_name(step, step.hold[0]), "hold", points=step.check)
+    setting = setting.opened(_name(step, step.hold[0], setting.stances[0]), "hold", points=step.check)
     rest = step.rest or rest_for(setting.level, step.for_)
     for n, here, before in in_sets(setting, step.sets, rest):
         yield from before
@@ -26,12 +26,14 @@ def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
             if n == 1 and index == 0 and not setting.brief:
                 yield from (Talk(here, point) for point in step.check)
             body = partial(_held, asks, step.for_)
-            label = _label(_name(step, move), move.side(stance))
+            label = _label(_name(step, move, stance), move.side(stance))
             yield Work(here, label, body, settled=True, seconds=step.for_)
 
 
-def _name(step: Hold, move: Move) -> str:
-    """What is held; where both sides are, without a side."""
+def _name(step: Hold, move: Move, stance: Stance) -> str:
+    """What is held, as it is written; where both sides are, without a side."""
+    if move.written:
+        return move.words(stance)
     return move.technique.base if len(step.hold) > 1 else move.technique.name
 
 
@@ -39,7 +41,7 @@ def _words(step: Hold, setting: Setting, move: Move, stance: Stance) -> str:
     book, side = setting.book, move.side(stance)
     kind = "kick" if move.technique.with_the_leg else move.technique.kind
     limb = f"{book.sides[side]} {book.limbs[kind]}" if side else ""
-    text = book.say("hold", technique=_name(step, move), limb=limb, time=book.time(step.for_))
+    text = book.say("hold", technique=_name(step, move, stance), limb=limb, time=book.time(step.for_))
     return text.replace(", .", ".")
 
 

@@ -49,14 +49,14 @@ def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
 
 
 def _names(step: Partner) -> list[str]:
-    return [weighted.technique.name for weighted in step.partner]
+    return [weighted.name for weighted in step.partner]
 
 
 def _check_audience(step: Partner, setting: Setting) -> None:
     """Raises `TimingFault` for what is not fed to juniors, where an adults' drill stands in a juniors' one."""
-    for name in _names(step):
-        if name not in FEEDS[setting.whom]:
-            raise TimingFault(setting.line, left_out(name))
+    for weighted in step.partner:
+        if weighted.technique.name not in FEEDS[setting.whom]:
+            raise TimingFault(setting.line, left_out(weighted.technique.name))
 
 
 def _taught(step: Partner, setting: Setting, stance: Stance) -> Iterator[Segment]:
@@ -64,16 +64,17 @@ def _taught(step: Partner, setting: Setting, stance: Stance) -> Iterator[Segment
     if setting.brief:
         yield Talk(setting, setting.book.say(f"{step.listener}_listens"), once=True)
         return
-    for text in places(setting.book, setting.whom, _names(step)[0]):
+    for text in places(setting.book, setting.whom, step.partner[0].technique.name):
         yield Talk(setting, text, once=True)
     yield Talk(setting, setting.book.say(f"{step.listener}_listens"), once=True)
-    for name in _names(step):
-        yield Talk(setting, to_student(setting.book, setting.whom, name), once=True)
-        yield Talk(setting, to_feeder(setting.book, setting.whom, name), once=True)
+    for weighted in step.partner:
+        defence = weighted.technique.name
+        yield Talk(setting, to_student(setting.book, setting.whom, defence, weighted.name), once=True)
+        yield Talk(setting, to_feeder(setting.book, setting.whom, defence, weighted.name), once=True)
         if step.teach:
-            label = setting.book.say("walk_through", names=name)
+            label = setting.book.say("walk_through", names=weighted.name)
             moves = [kind.value for kind in _kinds(step, stance, stance != setting.written)]
-            body = partial(walk_through, [move for move in moves if move.technique.name == name], stance)
+            body = partial(walk_through, [move for move in moves if move.technique.name == defence], stance)
             yield Work(setting, label, body, once=True, warned=False)
 
 
@@ -89,12 +90,12 @@ def _kinds(step: Partner, stance: Stance, mirrored: bool) -> list[Kind[Move]]:
     kinds: list[Kind[Move]] = []
     for weighted in step.partner:
         if not weighted.technique.sided:
-            kinds.append(Kind(Move(weighted.technique), weighted.weight, defence=weighted.technique.name))
+            kinds.append(Kind(weighted.move(), weighted.weight, defence=weighted.technique.name))
             continue
         sides = _sides(step, mirrored)
         weight = weighted.weight / len(sides)
         kinds += [
-            Kind(Move(weighted.technique, limb_of(side, stance)), weight, side, weighted.technique.name)
+            Kind(weighted.move(limb_of(side, stance)), weight, side, weighted.technique.name)
             for side in sides
         ]
     return kinds
