@@ -22,10 +22,10 @@ from cornercue.script.partner import Partner
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
-from cornercue.technique.table import PACES, TECHNIQUES, PaceName
+from cornercue.technique.table import PACES, PaceName
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.exchange import said_after
-from cornercue.timing.pace import MOVE, REACTION, choice_reaction, pace_for, to_guard
+from cornercue.timing.pace import MOVE, pace_for, to_guard
 from cornercue.timing.person import Trainee
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
@@ -65,7 +65,6 @@ HIGH_KICKS_FROM = 6
 """The level from which kicks go to head height."""
 
 _AWAY = re.compile(r"\bair\b|\b(?:steps?|stand|move) (?:back|away)\b|\bbag\b|\bpads?\b", re.IGNORECASE)
-_SECONDS = {technique.name: technique.seconds for technique in TECHNIQUES}
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
@@ -159,12 +158,8 @@ def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
 
 def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
-    first, last, pace, person = call[0], call[-1], seen.pace, Trainee(seen.drill.whom)
-    if isinstance(step, Shadow):
-        begin = first.end + choice_reaction(len(step.shadow)) * person.reaction
-    else:
-        begin = (first.due or first.end) if first is last else last.end + REACTION * person.reaction
-    busy = sum(pace if isinstance(pace, int | float) else getattr(_SECONDS[one.technique], pace) for one in last.moves)
+    pace, person = seen.pace, Trainee(seen.drill.whom)
+    done = max(cue.done or cue.end for cue in call)
     words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook())
     between = estimated_seconds(words, person.speech) + MOVE * person.movement if words else 0.0
-    return begin - first.start + busy * person.movement + max(to_guard(pace) * person.movement, between)
+    return done - call[0].start + max(to_guard(pace) * person.movement, between)

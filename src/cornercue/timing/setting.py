@@ -227,12 +227,16 @@ def fit(need: Callable[[float], float], every: float | None) -> tuple[float, flo
 
 def actions(moves: tuple[Move, ...], stance: Stance) -> tuple[Action, ...]:
     """The moves as the timeline tells them: strikes with a hand, the rest with a side of the room."""
-    return tuple(
-        Action(move.technique.name, hand=move.side(now))
-        if move.technique.kind == "strike"
-        else Action(move.technique.name, side=move.side(now))
-        for move, now in in_stance(moves, stance)
-    )
+    return tuple(_action(move, now) for move, now in in_stance(moves, stance))
+
+
+def _action(move: Move, stance: Stance) -> Action:
+    technique, side = move.technique, move.side(stance)
+    with_a_hand = technique.kind == "strike"
+    return Action(
+        technique.name, technique.kind, hand=side if with_a_hand else None, side=None if with_a_hand else side,
+        with_the_leg=technique.with_the_leg, sided=technique.sided,
+    )  # fmt: skip
 
 
 def called(moves: tuple[Move, ...], stance: Stance, numbers: bool = False) -> str:

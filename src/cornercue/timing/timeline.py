@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from cornercue.ages import Ages
 from cornercue.technique.sides import Stance
+from cornercue.technique.table import TechniqueKind
 
 CueKind = Literal["say", "call", "count", "tone", "rest"]
 Tone = Literal["start", "warning", "end"]
@@ -20,11 +21,17 @@ PartKind = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """One thing the student does: a technique with the hand or the side (in the room) that does it."""
+    """One thing the student does: a technique with the hand or the side (in the room) that does it.
+
+    `with_the_leg` tells strikes and kicks of the leg, `sided` what is called by its side.
+    """
 
     technique: str
+    kind: TechniqueKind
     hand: Literal["left", "right"] | None = None
     side: Literal["left", "right"] | None = None
+    with_the_leg: bool = False
+    sided: bool = False
 
     def as_data(self) -> dict[str, str]:
         pairs = (("technique", self.technique), ("hand", self.hand), ("side", self.side))

@@ -10,7 +10,6 @@ from typing import Any
 
 from cornercue.ages import Ages
 from cornercue.durations import clock
-from cornercue.technique.table import TECHNIQUES, Technique
 from cornercue.timing.timeline import Action, Cue, Timeline
 from cornercue.totals.activities import NO_ROW
 from cornercue.totals.effort import Share, effort, met_minutes
@@ -19,7 +18,6 @@ from cornercue.totals.stretches import WORKERS, stretches
 LIMBS = ("left hand", "right hand", "left leg", "right leg")
 KINDS = ("strikes", "kicks", "defences", "steps", "counts", "sentences")
 _KIND_WORDS = {"strike": "strikes", "kick": "kicks", "defence": "defences", "footwork": "steps"}
-_BY_NAME: Mapping[str, Technique] = {technique.name: technique for technique in TECHNIQUES}
 
 
 @dataclass(frozen=True)
@@ -61,11 +59,11 @@ def summarised(timeline: Timeline) -> Summary:
     """The summary of a timeline."""
     calls = [cue for cue in timeline.cues if cue.kind == "call"]
     moves = [move for cue in calls for move in cue.moves]
-    kinds = Counter(_KIND_WORDS[_BY_NAME[move.technique].kind] for move in moves)
+    kinds = Counter(_KIND_WORDS[move.kind] for move in moves)
     kinds["counts"] = sum(cue.kind == "count" for cue in timeline.cues)
     kinds["sentences"] = sum(cue.kind in ("say", "rest") for cue in timeline.cues)
     limbs = Counter(limb for move in moves if (limb := _limb(move)))
-    sides = Counter(move.side for move in moves if move.side and _BY_NAME[move.technique].kind == "defence")
+    sides = Counter(move.side for move in moves if move.side and move.kind == "defence")
     by_side = dict.fromkeys(WORKERS, 0.0)
     for stretch in stretches(timeline):
         by_side[stretch.side] += stretch.seconds
@@ -84,11 +82,10 @@ def summarised(timeline: Timeline) -> Summary:
 
 
 def _limb(move: Action) -> str | None:
-    technique = _BY_NAME[move.technique]
     side = move.hand or move.side
-    if side is None or technique.kind not in ("strike", "kick"):
+    if side is None or move.kind not in ("strike", "kick"):
         return None
-    return f"{side} {'leg' if technique.with_the_leg else 'hand'}"
+    return f"{side} {'leg' if move.with_the_leg else 'hand'}"
 
 
 def _repetitions(cues: Iterable[Cue]) -> int:

@@ -7,10 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from cornercue.durations import clock
-from cornercue.technique.table import TECHNIQUES
 from cornercue.timing.timeline import Action, Timeline
-
-_SIDED = frozenset(technique.name for technique in TECHNIQUES if technique.sided)
 
 
 @dataclass(frozen=True)
@@ -49,7 +46,7 @@ def _named(moves: tuple[Action, ...]) -> str:
 
 
 def _with_side(move: Action) -> str:
-    return f"{move.technique} {move.side}" if move.side and move.technique in _SIDED else move.technique
+    return f"{move.technique} {move.side}" if move.side and move.sided else move.technique
 
 
 def sentences(counted: Tally) -> Iterator[str]:
