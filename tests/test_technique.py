@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cornercue.technique.lookup import KNOWN_NAMES, UnknownTechnique, WhichSide, normalise, resolve, resolve_base
+from cornercue.technique.lookup import UnknownTechnique, WhichSide, resolve, resolve_base
 from cornercue.technique.move import Move, in_stance, spoken_number
 from cornercue.technique.sides import (
     SIDES,
@@ -19,6 +19,7 @@ from cornercue.technique.sides import (
     side_of,
 )
 from cornercue.technique.table import PACES, TECHNIQUES
+from cornercue.technique.vocabulary import KNOWN_NAMES, normalise
 
 LIMBS: tuple[Limb, ...] = ("lead", "rear")
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from cornercue.script.read import parse_drill
-from cornercue.technique.lookup import KNOWN_NAMES, resolve, resolve_base
+from cornercue.technique.lookup import resolve, resolve_base
 from cornercue.technique.sides import STANCES, Stance
+from cornercue.technique.vocabulary import KNOWN_NAMES
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request

@@ -35,8 +35,8 @@ def techniques(word: str | None, picture: str | None, adults: bool, side: Side |
       cornercue techniques hook
       cornercue techniques parry --picture parry.png
     """
-    from cornercue.technique.lookup import normalise
     from cornercue.technique.table import TECHNIQUES
+    from cornercue.technique.vocabulary import normalise
 
     if picture is not None and not word:
         raise click.UsageError("--picture needs the name of a defence: cornercue techniques parry --picture parry.png")

@@ -36,6 +36,7 @@ from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
+from cornercue.script.words import MAX_WORDS, OwnWord
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -135,6 +136,18 @@ else:
 Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
+_WrittenWords = Annotated[
+    dict[str, str | dict[str, Any]],
+    Field(max_length=MAX_WORDS, examples=[{"tide kick": "side kick", "low sweep": {"like": "low block"}}]),
+]
+
+
+def _words_read(value: Any, info: ValidationInfo) -> tuple[OwnWord, ...]:
+    """The words as the reader has read them before anything else, since every step may name them."""
+    words: tuple[OwnWord, ...] = (info.context or {}).get("words", ())
+    return words
+
+
 class Drill(ScriptNode):
     """One drill script. Without a word to the contrary: orthodox, called by name, for juniors of 10 to 12."""
 
@@ -152,6 +165,7 @@ class Drill(ScriptNode):
     gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None
+    words: Annotated[tuple[OwnWord, ...], PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = ()
     steps: Steps
 
     @model_validator(mode="after")

@@ -10,9 +10,10 @@ from pydantic import Field, ValidationInfo
 
 from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong
-from cornercue.technique.lookup import KNOWN_NAMES, resolve, resolve_base
+from cornercue.technique.lookup import resolve, resolve_base
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
+from cornercue.technique.vocabulary import KNOWN_NAMES, USUAL, Vocabulary
 
 _Name = Annotated[str, Field(max_length=60, examples=list(KNOWN_NAMES))]
 WrittenMove = _Name | Annotated[int, Field(ge=1, le=6)] | Annotated[dict[_Name, str], Field(min_length=1, max_length=1)]
@@ -40,7 +41,7 @@ def taught_of(value: Any, info: ValidationInfo) -> TaughtMove:
 def move_of(value: Any, info: ValidationInfo) -> Move:
     """The technique named, for the stance that the script is written for."""
     try:
-        return resolve(_name(value), written_stance(info))
+        return resolve(_name(value), written_stance(info), vocabulary(info))
     except InputFault as fault:
         raise wrong(str(fault)) from None
 
@@ -48,7 +49,7 @@ def move_of(value: Any, info: ValidationInfo) -> Move:
 def position_of(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
     """The technique of a hold: one move, or the lead and the rear one where the side is left open."""
     try:
-        return resolve_base(_name(value), written_stance(info))
+        return resolve_base(_name(value), written_stance(info), vocabulary(info))
     except InputFault as fault:
         raise wrong(str(fault)) from None
 
@@ -67,6 +68,12 @@ def _name(value: Any) -> str:
 def written_stance(info: ValidationInfo) -> Stance:
     """The stance that left and right are written for; `both` is written for orthodox, then mirrored."""
     return "southpaw" if (info.context or {}).get("stance") == "southpaw" else "orthodox"
+
+
+def vocabulary(info: ValidationInfo) -> Vocabulary:
+    """The names that hold in the script that is read."""
+    known: Vocabulary = (info.context or {}).get("vocabulary", USUAL)
+    return known
 
 
 def split_numbers(value: Any) -> Any:

@@ -14,6 +14,7 @@ from cornercue.errors import InputFault
 from cornercue.feed.table import FED, LEFT_OUT
 from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, YesNo, as_list, choice, wrong, yes_no_of
 from cornercue.script.in_words import named
+from cornercue.script.moves import vocabulary
 from cornercue.script.random_calls import Combinations, calls_on_average
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.spelling import listed, offer
@@ -21,6 +22,7 @@ from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Limb, Stance, limb_of, other_side
 from cornercue.technique.table import Technique
+from cornercue.technique.vocabulary import USUAL, Vocabulary
 
 DEFENCES = FED
 """What a partner step may name: every defence with a row in the table of feeds."""
@@ -49,7 +51,7 @@ def _pairs(value: Any) -> Any:
 def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
     """`parry`, or a name with its weight."""
     name, weight = value if isinstance(value, tuple) else (value, "1")
-    defence = defence_of(name)
+    defence = defence_of(name, vocabulary(info))
     if defence.technique.name in LEFT_OUT and _for_juniors(info):
         raise wrong(left_out(defence.technique.name))
     return WeightedDefence(defence.technique, defence.name, _weight(name, weight))
@@ -71,11 +73,11 @@ def _for_juniors(info: ValidationInfo) -> bool:
         return True
 
 
-def defence_of(name: Any) -> Move:
+def defence_of(name: Any, known: Vocabulary = USUAL) -> Move:
     """The defence named, without a side."""
     text = str(name).strip()
     try:
-        move = resolve(text)
+        move = resolve(text, known=known)
     except UnknownTechnique:
         raise wrong(f"`{text}` is not a defence; {offer(text, DEFENCES)}") from None
     except InputFault as fault:

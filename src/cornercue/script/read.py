@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from os.path import isfile, realpath
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,8 @@ from cornercue.script.model import Drill, IncludedDrill
 from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
 from cornercue.script.step import AT
+from cornercue.script.words import words_from
+from cornercue.technique.vocabulary import USUAL
 
 MAX_INCLUDES = 100
 MAX_NESTED_INCLUDES = 8
@@ -98,13 +101,22 @@ def _validated(source: Source, context: dict[str, Any]) -> Drill:
     data = {**source.data, AT: source.places[()], "steps": _placed(source.data.get("steps"), ("steps",), source)}
     if "steps" not in source.data:
         del data["steps"]
+    known, words, wrong_words = words_from(data.get("words"), USUAL)
+    faults = [*source.faults, *_at_their_words(wrong_words, source)]
+    heads = {key: data.get(key) for key in ("stance", "junior")}
     try:
-        drill = Drill.model_validate(data, context={**context, **{key: data.get(key) for key in ("stance", "junior")}})
+        drill = Drill.model_validate(data, context={**context, **heads, "vocabulary": known, "words": words})
     except ValidationError as error:
-        raise ScriptFaults([*source.faults, *faults_of(error, source)]) from None
-    if source.faults:
-        raise ScriptFaults(source.faults)
+        raise ScriptFaults([*faults, *faults_of(error, source)]) from None
+    if faults:
+        raise ScriptFaults(faults)
     return drill
+
+
+def _at_their_words(wrong_words: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:
+    for path, text in wrong_words:
+        here = ("words", *path)
+        yield Fault(source.file, *(source.keys[here] if path else source.places[here]), text)
 
 
 def _placed(steps: Any, path: Path_, source: Source) -> Any:

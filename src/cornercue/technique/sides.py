@@ -10,6 +10,7 @@ Stance = Literal["orthodox", "southpaw"]
 
 STANCES: tuple[Stance, ...] = ("orthodox", "southpaw")
 SIDES: tuple[Side, ...] = ("left", "right")
+LIMBS: tuple[Limb, ...] = ("lead", "rear")
 
 
 def other_side(side: Side) -> Side:

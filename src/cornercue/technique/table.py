@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from dataclasses import KW_ONLY, dataclass
 from typing import Literal, NamedTuple
 
-from cornercue.technique.sides import Limb
+from cornercue.technique.sides import LIMBS, Limb
 
-TechniqueKind = Literal["strike", "kick", "defence", "footwork"]
+TechniqueKind = Literal["strike", "kick", "defence", "stance", "footwork", "ground"]
 Height = Literal["low", "body", "head"]
 PaceName = Literal["learning", "steady", "sharp"]
 PACES: tuple[PaceName, ...] = ("learning", "steady", "sharp")
@@ -119,12 +119,9 @@ _OTHERS: tuple[tuple[str, TechniqueKind, bool, Literal["end"] | None, ByPace, tu
     ("switch stance", "footwork", False, None, ByPace(1.2, 0.8, 0.50), ("switch", "change stance")),
 )
 
-_LIMBS: tuple[Limb, Limb] = ("lead", "rear")
-
-
 def _punches() -> Iterator[Technique]:
     for base, seconds, height, lead, rear in _PUNCHES:
-        for limb, (name, number, synonyms) in zip(_LIMBS, (lead, rear), strict=True):
+        for limb, (name, number, synonyms) in zip(LIMBS, (lead, rear), strict=True):
             yield Technique(
                 name, "strike", base, limb=limb, sided=False, hip=limb, height=height, seconds=seconds,
                 number=number, synonyms=synonyms,
@@ -135,7 +132,7 @@ def _kicks() -> Iterator[Technique]:
     for base, seconds, others in _KICKS:
         for height, prefix, more in _KICK_HEIGHTS:
             slower = ByPace(*(round(value + more, 3) for value in seconds))
-            for limb in _LIMBS:
+            for limb in LIMBS:
                 synonyms = tuple(f"{limb} {prefix}{other}" for other in others)
                 if base == "roundhouse kick" and height == "low" and limb == "rear":
                     synonyms += ("low kick",)

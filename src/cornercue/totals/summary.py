@@ -16,8 +16,15 @@ from cornercue.totals.effort import Share, effort, met_minutes
 from cornercue.totals.stretches import WORKERS, stretches
 
 LIMBS = ("left hand", "right hand", "left leg", "right leg")
-KINDS = ("strikes", "kicks", "defences", "steps", "counts", "sentences")
-_KIND_WORDS = {"strike": "strikes", "kick": "kicks", "defence": "defences", "footwork": "steps"}
+KINDS = ("strikes", "kicks", "defences", "steps", "stances", "on the ground", "counts", "sentences")
+_KIND_WORDS = {
+    "strike": "strikes",
+    "kick": "kicks",
+    "defence": "defences",
+    "footwork": "steps",
+    "stance": "stances",
+    "ground": "on the ground",
+}
 
 
 @dataclass(frozen=True)

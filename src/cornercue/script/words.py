@@ -1,0 +1,179 @@
+"""A club's own words: other names for techniques, techniques like others, new ones, and how they are said aloud.
+
+Seconds that a new word leaves out are those of an ordinary technique of its kind: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, get_args
+
+from pydantic_core import PydanticCustomError
+
+from cornercue.script.fields import seconds_of, text_of, wrong
+from cornercue.script.source import Path_
+from cornercue.spelling import listed, offer
+from cornercue.technique.sides import LIMBS, SIDES, Limb
+from cornercue.technique.table import ByPace, Height, Technique, TechniqueKind
+from cornercue.technique.vocabulary import Vocabulary, normalise
+
+MAX_WORDS = 300
+"""Words of one table."""
+
+KEYS = ("like", "kind", "sides", "seconds", "height", "said")
+KINDS: Mapping[TechniqueKind, tuple[str, float]] = {
+    "strike": ("lead/rear", 0.55),
+    "kick": ("lead/rear", 1.1),
+    "defence": ("left/right", 0.5),
+    "stance": ("none", 1.0),
+    "footwork": ("none", 0.8),
+    "ground": ("none", 1.5),
+}
+"""What a new word may be: the sides that it has and the seconds that it takes at a steady pace, if it does not say."""
+
+SIDES_WORDS = ("lead/rear", "left/right", "none")
+SLOW, SHARP = 2.0, 0.65
+"""How many times as long a technique takes at learning and at sharp pace: as in the table of techniques."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWord:
+    """One word of a table: its name as written, and how it is said aloud where that differs."""
+
+    name: str
+    said: str | None = None
+
+
+def words_from(
+    data: Any, known: Vocabulary
+) -> tuple[Vocabulary, tuple[OwnWord, ...], list[tuple[Path_, str]]]:
+    """A table read: the vocabulary with its words, the words, and what is wrong, each with its path in the table."""
+    if data is None:
+        return known, (), []
+    if not isinstance(data, dict):
+        return known, (), [((), "a table of words belongs here, such as `tide kick: side kick`")]
+    if len(data) > MAX_WORDS:
+        return known, (), [((), f"more than {MAX_WORDS} words; keep those that the club uses")]
+    words: list[OwnWord] = []
+    faults: list[tuple[Path_, str]] = []
+    for name, meaning in data.items():
+        try:
+            known = _with(known, _name_of(name, meaning, known), meaning)
+            words.append(OwnWord(" ".join(name.split()), _said_of(meaning)))
+        except PydanticCustomError as fault:
+            faults.append(((name,), fault.message()))
+    return known, tuple(words), faults
+
+
+def _name_of(name: str, meaning: Any, known: Vocabulary) -> str:
+    """The name as it is looked up; a word that has a meaning may only be told how it is said."""
+    word = normalise(name)
+    if not 1 < len(word) <= 40 or not any(map(str.isalpha, word)) or re.search(r"[^\w'. ]", word):
+        raise wrong(f"`{name}` is no name for a technique; use letters and spaces, 40 at most")
+    if {*word.split()} & {*SIDES, *LIMBS}:
+        raise wrong(f"`{name}` names a side; leave it out, since it is said besides: `lead {_without_side(word)}`")
+    if word in known.known and not (isinstance(meaning, dict) and {*meaning} == {"said"}):
+        raise wrong(f"`{name}` is a technique already; only how it is said may stand here: `{{said: …}}`")
+    return word
+
+
+def _without_side(word: str) -> str:
+    return " ".join(part for part in word.split() if part not in {*SIDES, *LIMBS}) or "tide kick"
+
+
+def _with(known: Vocabulary, word: str, meaning: Any) -> Vocabulary:
+    if isinstance(meaning, str):
+        return known.with_alias(word, _like(meaning, known))
+    if not isinstance(meaning, dict) or not meaning:
+        raise wrong(f"`{word}` needs a technique, such as `side kick`, or `{{kind: kick, seconds: 1.2}}`")
+    for key in meaning:
+        if key not in KEYS:
+            raise wrong(f"a word has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}")
+    if {*meaning} == {"said"}:
+        if word not in known.known:
+            raise wrong(f"`{word}` is not a technique yet; write what it is: `like: side kick`, or `kind: kick`")
+        return known
+    if "like" in meaning and "kind" in meaning:
+        raise wrong(f"`{word}` is either `like` a technique or of a `kind`; leave out one of the two")
+    if "like" in meaning:
+        like = _like(meaning["like"], known)
+        if not {*meaning} - {"like", "said"}:
+            return known.with_alias(word, like)
+        return known.with_techniques(_alike(word, _all_of(like, known), meaning))
+    return known.with_techniques(_new(word, meaning))
+
+
+def _like(value: Any, known: Vocabulary) -> str:
+    name = normalise(str(value))
+    if name not in known.known:
+        raise wrong(f"`{value}` is not a technique; {offer(name, known.known, '`cornercue techniques` lists them')}")
+    return name
+
+
+def _all_of(name: str, known: Vocabulary) -> tuple[Technique, ...]:
+    """The one technique of a name, or the lead and the rear one."""
+    return (known.names[name],) if name in known.names else tuple(known.bases[name].values())
+
+
+def _alike(word: str, like: tuple[Technique, ...], meaning: Mapping[str, Any]) -> Iterator[Technique]:
+    """Like these, but for what the word says otherwise."""
+    if "sides" in meaning:
+        raise wrong(f"`{word}` has the sides of what it is like; leave out `sides`")
+    for technique in like:
+        limb = technique.limb if len(like) > 1 else None
+        yield replace(
+            technique,
+            name=f"{limb} {word}" if limb else word,
+            base=word,
+            seconds=_seconds_of(meaning["seconds"]) if "seconds" in meaning else technique.seconds,
+            height=_height_of(meaning["height"]) if "height" in meaning else technique.height,
+            number=None,
+            synonyms=(),
+        )
+
+
+def _new(word: str, meaning: Mapping[str, Any]) -> Iterator[Technique]:
+    if "kind" not in meaning:
+        raise wrong(f"`{word}` needs `like: a technique` or `kind:`, one of {listed(tuple(KINDS))}")
+    kind = next((one for one in KINDS if one == meaning["kind"]), None)
+    if kind is None:
+        raise wrong(f"`{meaning['kind']}` is no kind of technique; {offer(str(meaning['kind']), tuple(KINDS))}")
+    usual_sides, usual_seconds = KINDS[kind]
+    sides = re.sub(r"\s*/\s*|\s+or\s+|\s+and\s+", "/", str(meaning.get("sides", usual_sides)).strip())
+    if sides not in SIDES_WORDS:
+        raise wrong(f"`{meaning['sides']}` are no sides; {offer(sides, SIDES_WORDS)}")
+    seconds = _seconds_of(meaning.get("seconds", usual_seconds))
+    height = _height_of(meaning["height"]) if "height" in meaning else None
+    limbs: tuple[Limb | None, ...] = LIMBS if sides == "lead/rear" else (None,)
+    for limb in limbs:
+        yield Technique(
+            f"{limb} {word}" if limb else word, kind, word, limb=limb, sided=sides == "left/right",
+            hip=limb if kind in ("strike", "kick") else None, height=height, seconds=seconds,
+        )  # fmt: skip
+
+
+def _seconds_of(value: Any) -> ByPace:
+    """At each pace, from what it takes at a steady one."""
+    steady = seconds_of(value)
+    if not 0.1 <= steady <= 30:
+        raise wrong(f"`{value}` is out of range; a technique takes 0.1 to 30 s")
+    return ByPace(round(SLOW * steady, 3), steady, round(SHARP * steady, 3))
+
+
+def _height_of(value: Any) -> Height:
+    known: tuple[Height, ...] = get_args(Height)
+    found = next((one for one in known if one == value), None)
+    if found is None:
+        raise wrong(f"`{value}` is no height; {offer(str(value), known)}")
+    return found
+
+
+def _said_of(meaning: Any) -> str | None:
+    if not isinstance(meaning, dict) or "said" not in meaning:
+        return None
+    text: str = text_of(meaning["said"])
+    if len(text) > 80:
+        raise wrong("this is too long to be said for one technique; 80 letters at most")
+    return text
