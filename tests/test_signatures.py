@@ -17,8 +17,9 @@ FROM_CLICK = "click calls it with the options by their names, or hands a command
 ALLOWED = {
     "cli/main.py": (3, FROM_CLICK),
     "page/data.py": (4, TO_JSON),
+    "script/club.py": (2, FROM_YAML),
     "script/fields.py": (21, FROM_YAML),
-    "script/model.py": (3, FROM_YAML),
+    "script/model.py": (4, FROM_YAML),
     "script/moves.py": (6, FROM_YAML),
     "script/partner.py": (6, FROM_YAML),
     "script/random_calls.py": (2, FROM_YAML),

@@ -13,6 +13,6 @@ if TYPE_CHECKING:
 def heading(timeline: Timeline) -> str:
     """One line that says which session this is: enough to repeat it."""
     return (
-        f"{timeline.drill} · level {timeline.level} · {clock(timeline.duration)} · "
+        f"{timeline.drill} · {timeline.level_words} · {clock(timeline.duration)} · "
         f"seed {timeline.seed} · voice {timeline.voice}"
     )

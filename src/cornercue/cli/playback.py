@@ -48,8 +48,8 @@ def play_drill(script: str, drill: Drill, wanted: PlayOptions, asked: Overrides)
     for caution in written_cautions(drill, phrasebook()):
         say(caution)
     with unfolding(script, drill, request) as session:
-        level = request.level or drill.level
-        say(f"{drill.drill} · level {level} · seed {request.seed} · voice {session.speech.name}")
+        level = drill.level_words(request.level or drill.level)
+        say(f"{drill.drill} · {level} · seed {request.seed} · voice {session.speech.name}")
         ending = _play(session, wanted, choice.output, len(first), request.seed)
         line, known = session.coming.when(lambda line: True)
     for advice in line.advice:

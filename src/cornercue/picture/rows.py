@@ -70,7 +70,7 @@ class Picture:
     """All that is drawn; every row stands for `row_seconds`, the last one may end sooner."""
 
     title: str
-    level: int
+    level: str
     seed: int
     row_seconds: int
     rows: tuple[Row, ...]
@@ -98,7 +98,7 @@ def picture_of(timeline: Timeline, most_rows: int = MOST_ROWS) -> Picture:
     rows = tuple(_row(start, min(start + length, timeline.duration), lanes, parts) for start in starts)
     return Picture(
         timeline.drill,
-        timeline.level,
+        timeline.level_words,
         timeline.seed,
         row_seconds=length,
         rows=rows,

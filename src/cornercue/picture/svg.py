@@ -45,7 +45,7 @@ def _drawn(root: Element, picture: Picture) -> float:
     for words in lines_of(picture.title, 24, WIDTH - 2 * EDGE):
         text(root, EDGE, y, words, 24, weight="700")
         y += 29
-    about = f"level {picture.level} · {clock(picture.summary.duration)} · seed {picture.seed}"
+    about = f"{picture.level} · {clock(picture.summary.duration)} · seed {picture.seed}"
     text(root, EDGE, y - 4, about, colour="soft")
     y = draw_legend(root, picture, y + 4)
     for row in picture.rows:

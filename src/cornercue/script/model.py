@@ -142,6 +142,18 @@ _WrittenWords = Annotated[
 ]
 
 
+_WrittenLevels = Annotated[
+    dict[str, str | dict[Literal["name"], str]],
+    Field(max_length=MAX_LEVEL, examples=[{"1": {"name": "White"}}]),
+]
+
+
+def _levels_read(value: Any, info: ValidationInfo) -> dict[int, str]:
+    """The names of levels, as the reader has read them with the words."""
+    levels: dict[int, str] = (info.context or {}).get("levels", {})
+    return levels
+
+
 def _words_read(value: Any, info: ValidationInfo) -> tuple[OwnWord, ...]:
     """The words as the reader has read them before anything else, since every step may name them."""
     words: tuple[OwnWord, ...] = (info.context or {}).get("words", ())
@@ -165,6 +177,9 @@ class Drill(ScriptNode):
     gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None
+    levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=_WrittenLevels)] = Field(
+        default_factory=dict
+    )
     words: Annotated[tuple[OwnWord, ...], PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = ()
     steps: Steps
 
@@ -173,6 +188,10 @@ class Drill(ScriptNode):
         if self.ages and not self.junior:
             raise wrong("`ages` is for juniors; leave it out where `junior: no` says that only adults train")
         return self
+
+    def level_words(self, level: int) -> str:
+        """A level as it is spoken of: by its name, if the club has one."""
+        return self.levels.get(level, f"level {level}")
 
     @property
     def whom(self) -> Ages | None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from os.path import isfile, realpath
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
+from cornercue.script.club import NAME as CLUB_FILE
+from cornercue.script.club import NO_CLUB, Club, faults_at, levels_from, read_club, root_of
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
 from cornercue.script.model import Drill, IncludedDrill
@@ -16,7 +17,6 @@ from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
 from cornercue.script.step import AT
 from cornercue.script.words import words_from
-from cornercue.technique.vocabulary import USUAL
 
 MAX_INCLUDES = 100
 MAX_NESTED_INCLUDES = 8
@@ -25,9 +25,11 @@ MAX_NESTED_INCLUDES = 8
 def read_drill(path: Path) -> Drill:
     """The drill that a file holds; raises `ScriptFaults`.
 
-    Includes are looked up beside the file and may not leave its folder.
+    Includes are looked up beside the file. They may not leave the library, which is the folder of the club's file, or
+    that of the script where there is none.
     """
-    library = _Library(path.parent)
+    root = root_of(path.parent)
+    library = _Library(root or path.parent, read_club(root / CLUB_FILE) if root else NO_CLUB)
     try:
         return library.read(path)
     except ScriptFaults as fault:
@@ -36,14 +38,16 @@ def read_drill(path: Path) -> Drill:
 
 def parse_drill(text: str, file: str = "script.yaml") -> Drill:
     """The drill that a text holds, without includes; raises `ScriptFaults`."""
-    return _validated(parse_source(text, file), {})
+    return _validated(parse_source(text, file), {}, NO_CLUB)
 
 
 class _Library:
-    """The folder of one script: opens its includes, each once, and refuses circles and ways out."""
+    """The folder of one script, or its club's: opens its includes, each once, and refuses circles and ways out."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, club: Club) -> None:
         self._root = Path(realpath(folder))
+        self._club = club
+        self._where = "the folder of this script" if club is NO_CLUB else f"the folder of {CLUB_FILE}"
         self._opened: dict[Path, Drill | None] = {}  # None where the file is faulty
         self._height: dict[Path, int] = {}  # how deep the includes below a file go
         self._stack: list[Path] = []
@@ -52,7 +56,7 @@ class _Library:
     def read(self, path: Path) -> Drill:
         self._stack.append(Path(realpath(path)))
         try:
-            return _validated(read_source(path), {"open": lambda value: self._include(value, path.parent)})
+            return _validated(read_source(path), {"open": lambda value: self._include(value, path.parent)}, self._club)
         finally:
             self._stack.pop()
 
@@ -88,35 +92,31 @@ class _Library:
         path = folder / value.strip()
         # os.path, since pathlib raises for a link to itself and for a name too long
         if not Path(realpath(path)).is_relative_to(self._root):
-            raise wrong(f"`{value}` lies outside the folder of this script; includes stay inside it")
+            raise wrong(f"`{value}` lies outside {self._where}; includes stay inside it")
         if not isfile(path):
             raise wrong(f"there is no script `{value}` in this folder")
         return path
 
 
-def _validated(source: Source, context: dict[str, Any]) -> Drill:
+def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
     data = {**source.data, AT: source.places[()], "steps": _placed(source.data.get("steps"), ("steps",), source)}
     if "steps" not in source.data:
         del data["steps"]
-    known, words, wrong_words = words_from(data.get("words"), USUAL)
-    faults = [*source.faults, *_at_their_words(wrong_words, source)]
+    known, words, wrong_words = words_from(data.get("words"), club.vocabulary)
+    levels, wrong_levels = levels_from(data.get("levels"))
+    faults = [*source.faults, *faults_at("words", wrong_words, source), *faults_at("levels", wrong_levels, source)]
     heads = {key: data.get(key) for key in ("stance", "junior")}
+    own = {"vocabulary": known, "words": (*club.words, *words), "levels": {**club.levels, **levels}}
     try:
-        drill = Drill.model_validate(data, context={**context, **heads, "vocabulary": known, "words": words})
+        drill = Drill.model_validate({"words": {}, "levels": {}, **data}, context={**context, **heads, **own})
     except ValidationError as error:
         raise ScriptFaults([*faults, *faults_of(error, source)]) from None
     if faults:
         raise ScriptFaults(faults)
     return drill
-
-
-def _at_their_words(wrong_words: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:
-    for path, text in wrong_words:
-        here = ("words", *path)
-        yield Fault(source.file, *(source.keys[here] if path else source.places[here]), text)
 
 
 def _placed(steps: Any, path: Path_, source: Source) -> Any:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.rules import review
 from cornercue.errors import InputFault
+from cornercue.script.club import NAME as CLUB_FILE
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import read_drill
@@ -41,10 +42,12 @@ class ScriptReport:
 
 
 def scripts_in(paths: Iterable[str | Path]) -> Iterator[Path]:
-    """The files named, and every .yaml or .yml file of the folders named. Raises `InputFault` for a folder without."""
+    """The files named, and every .yaml or .yml file of the folders named but a club's. Raises `InputFault` for none."""
     for path in map(Path, paths):
         if path.is_dir():
-            found = sorted(file for suffix in ("*.yaml", "*.yml") for file in path.rglob(suffix))
+            found = sorted(
+                file for suffix in ("*.yaml", "*.yml") for file in path.rglob(suffix) if file.name != CLUB_FILE
+            )
             if not found:
                 raise InputFault(f"{path}: there is no script in this folder; `cornercue new FILE` writes one")
             yield from found

@@ -69,7 +69,11 @@ def _growing(drill: Drill, setting: Setting, run: Sequence[Segment]) -> Iterator
     found: list[Event] = []
     if setting.level < drill.level:
         found.append(
-            Advice(1, f"this drill is for level {drill.level} and above", f"it is played at level {setting.level}")
+            Advice(
+                1,
+                f"this drill is for {drill.level_words(drill.level)} and above",
+                f"it is played at {drill.level_words(setting.level)}",
+            )
         )
     given = 0.0
     for event in _bounded(lay(run)):
@@ -103,6 +107,7 @@ def _timeline(
         advice=tuple(advice),
         parts=parts,
         ages=setting.person.ages,
+        level_name=drill.levels.get(setting.level),
     )
 
 
@@ -137,7 +142,8 @@ def _segments(drill: Drill, setting: Setting) -> Iterator[Segment]:
     book = setting.book
     for text in cautions(drill, book):
         yield Talk(setting, text, belongs="next")
-    yield Talk(setting, book.say("opening", title=drill.drill, level=book.number(setting.level)), belongs="next")
+    level = drill.levels.get(setting.level) or book.say("level", level=book.number(setting.level))
+    yield Talk(setting, book.say("opening", title=drill.drill, level=level), belongs="next")
     if drill.gear:
         yield Talk(setting, book.say("gear", things=book.listed(drill.gear)), belongs="next")
     for number, step in enumerate(drill.steps):

@@ -234,8 +234,8 @@ def _action(move: Move, stance: Stance) -> Action:
     technique, side = move.technique, move.side(stance)
     with_a_hand = technique.kind == "strike"
     return Action(
-        technique.name, technique.kind, hand=side if with_a_hand else None, side=None if with_a_hand else side,
-        with_the_leg=technique.with_the_leg, sided=technique.sided,
+        technique.name, technique.kind, move.words(stance), hand=side if with_a_hand else None,
+        side=None if with_a_hand else side, with_the_leg=technique.with_the_leg,
     )  # fmt: skip
 
 

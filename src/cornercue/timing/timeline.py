@@ -23,15 +23,15 @@ PartKind = Literal[
 class Action:
     """One thing the student does: a technique with the hand or the side (in the room) that does it.
 
-    `with_the_leg` tells strikes and kicks of the leg, `sided` what is called by its side.
+    `words` are how it is called, as the script has it. `with_the_leg` tells strikes and kicks of the leg.
     """
 
     technique: str
     kind: TechniqueKind
+    words: str
     hand: Literal["left", "right"] | None = None
     side: Literal["left", "right"] | None = None
     with_the_leg: bool = False
-    sided: bool = False
 
     def as_data(self) -> dict[str, str]:
         pairs = (("technique", self.technique), ("hand", self.hand), ("side", self.side))
@@ -176,7 +176,7 @@ class Timeline:
     """A whole drill laid out in time; `duration` is the end of its last cue, in seconds.
 
     `parts` is the tree of what it is made of. Together they cover all of the time; cues and spans point to the finest.
-    `ages` are those of the juniors whom it is laid out for, None for an adult.
+    `ages` are those of the juniors whom it is laid out for, None for an adult; `level_name` is what the club calls it.
     """
 
     drill: str
@@ -189,12 +189,19 @@ class Timeline:
     advice: tuple[Advice, ...] = ()
     parts: tuple[Part, ...] = ()
     ages: Ages | None = None
+    level_name: str | None = None
+
+    @property
+    def level_words(self) -> str:
+        """The level by its name, where the club has one, else "level 4"."""
+        return self.level_name or f"level {self.level}"
 
     def as_data(self) -> dict[str, Any]:
         """Plain values for JSON: the shape that `show --json` prints."""
         return {
             "drill": self.drill,
             "level": self.level,
+            "level_name": self.level_name,
             "ages": str(self.ages) if self.ages else None,
             "seed": self.seed,
             "voice": self.voice,

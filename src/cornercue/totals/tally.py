@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from cornercue.durations import clock
+from cornercue.technique.sides import SIDES
 from cornercue.timing.timeline import Action, Timeline
 
 
@@ -34,7 +35,7 @@ def tally(timeline: Timeline) -> Tally:
             continue
         answer = cue.moves
         if cue.due is not None:  # a feed is on its way: the first move meets it
-            defences[_with_side(answer[0])] += 1
+            defences[answer[0].words] += 1
             answer = answer[1:]
         if answer:
             answers[_named(answer)] += 1
@@ -42,11 +43,7 @@ def tally(timeline: Timeline) -> Tally:
 
 
 def _named(moves: tuple[Action, ...]) -> str:
-    return ", ".join(_with_side(move) for move in moves)
-
-
-def _with_side(move: Action) -> str:
-    return f"{move.technique} {move.side}" if move.side and move.sided else move.technique
+    return ", ".join(move.words for move in moves)
 
 
 def sentences(counted: Tally) -> Iterator[str]:
@@ -63,5 +60,5 @@ def sentences(counted: Tally) -> Iterator[str]:
 
 
 def _sides(counts: Mapping[str, int]) -> str:
-    left, right = (sum(n for name, n in counts.items() if name.endswith(side)) for side in ("left", "right"))
+    left, right = (sum(n for name, n in counts.items() if side in name.split()) for side in SIDES)
     return f" (left {left}, right {right})"

@@ -1,0 +1,116 @@
+"""A club's file: what holds for every script of its folder and below, found on the way up from a script."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from os.path import isfile, realpath
+from pathlib import Path
+from typing import Any
+
+from pydantic_core import PydanticCustomError
+
+from cornercue.script.amount import MAX_LEVEL
+from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.script.fields import text_of, wrong
+from cornercue.script.source import Path_, Source, read_source
+from cornercue.script.words import OwnWord, words_from
+from cornercue.spelling import listed, offer
+from cornercue.technique.vocabulary import USUAL, Vocabulary
+
+NAME = "club.yaml"
+"""The name of the file; the folder that it lies in is the root of the club's library."""
+
+MOST_FOLDERS_UP = 12
+"""Folders above a script in which the file is looked for."""
+
+KEYS = ("club", "levels", "words")
+
+
+@dataclass(frozen=True)
+class Club:
+    """A club's name, its names of levels, and its words, with the vocabulary that has them."""
+
+    name: str = ""
+    levels: Mapping[int, str] = field(default_factory=dict)
+    words: tuple[OwnWord, ...] = ()
+    vocabulary: Vocabulary = USUAL
+
+
+NO_CLUB = Club()
+
+
+def root_of(folder: Path) -> Path | None:
+    """The folder with a club's file, at or above this one; None where there is none."""
+    here = Path(realpath(folder))
+    return next((one for one in (here, *here.parents)[:MOST_FOLDERS_UP] if isfile(one / NAME)), None)
+
+
+def read_club(path: Path) -> Club:
+    """The club that a file holds; raises `ScriptFaults`."""
+    source = read_source(path)
+    if not isinstance(source.data, dict) or "club" not in source.data:
+        start = Fault(source.file, 1, 1, "a club's file starts with `club: its name`")
+        raise ScriptFaults([*source.faults, start])
+    name, faults = _name_in(source)
+    levels, wrong_levels = levels_from(source.data.get("levels"))
+    known, words, wrong_words = words_from(source.data.get("words"), USUAL)
+    faults += [
+        *_unknown_keys(source),
+        *faults_at("levels", wrong_levels, source),
+        *faults_at("words", wrong_words, source),
+    ]
+    if faults or source.faults:
+        raise ScriptFaults([*source.faults, *faults])
+    return Club(name, levels, words, known)
+
+
+def _name_in(source: Source) -> tuple[str, list[Fault]]:
+    try:
+        return text_of(source.data["club"]), []
+    except PydanticCustomError as fault:
+        return "", [Fault(source.file, *source.places[("club",)], fault.message())]
+
+
+def _unknown_keys(source: Source) -> Iterator[Fault]:
+    for key in source.data:
+        if key not in KEYS:
+            text = f"a club's file has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}"
+            yield Fault(source.file, *source.keys[(key,)], text)
+
+
+def levels_from(data: Any) -> tuple[dict[int, str], list[tuple[Path_, str]]]:
+    """The names of levels, `{1: {name: White}}` or `{1: White}`, and what is wrong, with paths in the table."""
+    levels: dict[int, str] = {}
+    faults: list[tuple[Path_, str]] = []
+    if data is not None and not isinstance(data, dict):
+        return levels, [((), "names of levels belong here, such as `1: {name: White}`")]
+    for number, about in (data or {}).items():
+        try:
+            levels[_level_of(number)] = _name_of(about)
+        except PydanticCustomError as fault:
+            faults.append(((number,), fault.message()))
+    return levels, faults
+
+
+def _level_of(number: str) -> int:
+    if not number.isdecimal() or len(number) > 2 or not 1 <= int(number) <= MAX_LEVEL:
+        raise wrong(f"`{number}` is no level; levels go from 1 to {MAX_LEVEL}")
+    return int(number)
+
+
+def _name_of(about: Any) -> str:
+    name = about.get("name") if isinstance(about, dict) and {*about} == {"name"} else about
+    if not isinstance(name, str):
+        raise wrong("a level has a name and nothing else here: `{name: White}`")
+    text: str = text_of(name)
+    if len(text) > 40:
+        raise wrong("this is too long for the name of a level; 40 letters at most")
+    return text
+
+
+def faults_at(key: str, found: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:
+    """Faults of a table, each at the key of its entry, or where the table starts."""
+    for path, text in found:
+        here = (key, *path)
+        yield Fault(source.file, *(source.keys[here] if path else source.places[here]), text)
