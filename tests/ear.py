@@ -31,17 +31,9 @@ WINDOW = 0.01
 SEARCH = {"lm": None, "bestpath": False, "beam": 1e-120, "wbeam": 1e-100, "pbeam": 1e-120, "loglevel": "FATAL"}
 """Settings found by trial on single clips: with the library's own, which are for dictation, it hears little."""
 
-SPELLED = {
-    "uppercut": "AH P ER K AH T",
-    "backfist": "B AE K F IH S T",
-    "overhand": "OW V ER HH AE N D",
-    "jab(2)": "JH AA B",
-    "parry(2)": "P AA R IY",
-}
-"""Words by phones (ARPAbet) that the recogniser's dictionary lacks, and British ways to say two that it has.
-
-The dictionary is American; the system voice says "jab" and "parry" with the British open vowel, nearest its AA.
-"""
+SPELLED = {"uppercut": "AH P ER K AH T", "backfist": "B AE K F IH S T", "overhand": "OW V ER HH AE N D"}
+"""Words by phones (ARPAbet) that the recogniser's dictionary lacks. Nothing is added to the words that it has: it knows
+no other way to say "parry" or "jab" than the American one."""
 
 
 class Ear:

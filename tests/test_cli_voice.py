@@ -29,7 +29,7 @@ def test_the_list_has_each_voice_with_its_language_and_where_it_is_from() -> Non
     result = run("list")
     assert result.exit_code == 0
     by_name = {line.split()[0]: line for line in result.stdout.splitlines()}
-    assert set(by_name) == {"natural", "system", "auto"}
+    assert set(by_name) == {"natural", "system", "american", "british", "auto"}
     assert "English, United States" in by_name["natural"]
     assert "from the extra `natural`" in by_name["natural"]
     assert "English" in by_name["system"]

@@ -30,7 +30,7 @@ from ear import AROUND, RATE, Ear, Sound, at_ear_rate, decibels, in_noise, is_to
 QUIET, NOISY = None, 10.0
 """Decibels that a call lies above the noise; in quiet there is none."""
 
-ENOUGH = {QUIET: 0.97, NOISY: 0.93}
+ENOUGH = {QUIET: 0.98, NOISY: 0.95}
 """The share of calls that must be heard right."""
 
 DRILL = """
@@ -191,8 +191,9 @@ def test_calls_and_counts_are_still_clear_at_the_fastest_that_the_engine_asks_fo
     assert share_at(speech, RATES[-1], noise) >= ENOUGH[noise]
 
 
-def test_a_step_beyond_the_fastest_the_system_voice_is_no_longer_clear(tmp_path: Path) -> None:
-    with open_voice("system", tmp_path) as voice:
+def test_a_step_beyond_the_fastest_a_british_voice_is_no_longer_clear(tmp_path: Path) -> None:
+    """The rates hold for every voice that may be chosen; the American one stays clear a little longer."""
+    with open_voice("british", tmp_path) as voice:
         assert share_at(voice, RATES[-1] + 0.2, QUIET) < ENOUGH[QUIET]
 
 

@@ -189,7 +189,7 @@ def test_a_line_in_the_table_is_a_voice_that_is_listed_and_opened(
 
 
 def test_a_voice_that_nobody_knows_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(InputFault, match="no voice “parrot”; there are: auto, natural, system"):
+    with pytest.raises(InputFault, match="no voice “parrot”; there are: auto, natural, system, american, british"):
         open_voice("parrot", tmp_path)
 
 

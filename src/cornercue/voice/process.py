@@ -13,7 +13,6 @@ from pathlib import Path
 from threading import Event, Timer
 
 from cornercue.voice.espeak import Library, environment
-from cornercue.voice.language import language_of
 from cornercue.voice.voice import RawSound
 
 PROGRAM = str(Path(__file__).with_name("worker.py"))
@@ -45,10 +44,13 @@ class VoiceProcess:
             start_new_session=True,
         )
 
-    def say(self, text: str, wpm: int, patience: float) -> RawSound:
-        """`text` in its language at `wpm` words a minute, within `patience` seconds. Raises NoSound or Overtime."""
+    def say(self, text: str, wpm: int, language: str | None, patience: float) -> RawSound:
+        """`text` at `wpm` words a minute, within `patience` seconds. Raises NoSound or Overtime.
+
+        `language` is a code or the name of an espeak-ng voice; None is the usual one.
+        """
         path = Path(self._folder.name, "phrase.wav")
-        answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language_of(text)}, patience)
+        answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language}, patience)
         if "error" in answer:
             raise NoSound(answer["error"])
         recording = _read(path)

@@ -5,19 +5,39 @@ from __future__ import annotations
 import os
 import platform
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
 from threading import Lock
+from typing import Literal
 
 from cornercue.errors import MachineLacks
 from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, data_of, find_library, languages_in
-from cornercue.voice.language import SCRIPTS
+from cornercue.voice.language import SCRIPTS, language_of
 from cornercue.voice.process import NoSound, Overtime, VoiceProcess
 from cornercue.voice.voice import RawSound, VoiceDescription
 
+Accent = Literal["american", "british"]
+
 WORDS_PER_MINUTE = 165
 """The normal rate. Adults speak 150 to 200 words a minute (Dayton Metro Library, secondary copy)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Manner:
+    """How an accent is asked for: espeak-ng's voice and its normal rate, and the language elsewhere."""
+
+    espeak: str
+    wpm: int
+    language: str
+
+
+_ACCENTS: Mapping[Accent, _Manner] = {
+    "american": _Manner("en-us+f2", 158, "en-us"),
+    "british": _Manner("gmw/en", WORDS_PER_MINUTE, "en-gb"),
+}
+"""The American voice and rate are those of 24 tried that two recognisers understood best (docs/measured.md)."""
 
 PATIENCE = 20.0
 """Seconds after which a phrase is given up."""
@@ -28,10 +48,16 @@ MOST_WORKERS = 4
 class SystemVoice:
     """Speaks through pyttsx3: espeak-ng on Linux, the system's own speech on macOS and Windows."""
 
-    def __init__(self, folders: Iterable[Path] = SYSTEM_FOLDERS, patience: float = PATIENCE) -> None:
-        """Find the voice without loading it; `folders` may hold the system's espeak-ng. Raises MachineLacks."""
+    def __init__(
+        self, accent: Accent | None = None, folders: Iterable[Path] = SYSTEM_FOLDERS, patience: float = PATIENCE
+    ) -> None:
+        """Find the voice without loading it; `folders` may hold the system's espeak-ng. Raises MachineLacks.
+
+        Without an accent espeak-ng speaks American; elsewhere the system's settings decide.
+        """
         self._library = find_library(folders) if sys.platform == "linux" else None
-        self._identity = _identity(self._library)
+        self._accent = accent or ("american" if self._library else None)
+        self._identity = _identity(self._library, self._accent)
         self._patience = patience
         self._lock = Lock()
         self._idle: list[VoiceProcess] = []
@@ -55,7 +81,8 @@ class SystemVoice:
             return VoiceDescription("as the system's speech settings say", "the system's own speech, through pyttsx3")
         origin = "espeak-ng from pip" if library.data else f"espeak-ng from {library.path.parent}"
         known = len(set(languages_in(data_of(library))))
-        languages = f"English, and {known - 1} others" if known else "English"
+        english = f"{(self._accent or 'american').capitalize()} English"
+        languages = f"{english}, and {known - 1} others" if known else english
         return VoiceDescription(languages, f"{origin}, through pyttsx3")
 
     @property
@@ -65,12 +92,12 @@ class SystemVoice:
 
     def say(self, text: str, rate: float) -> RawSound:
         """`text` at `rate` times the normal rate; a phrase that fails is tried once more. Raises MachineLacks."""
-        wpm = round(WORDS_PER_MINUTE * rate)
+        wanted = self._wanted(text, rate)
         try:
             try:
-                return self._said(text, wpm)
+                return self._said(text, *wanted)
             except NoSound:
-                return self._said(text, wpm)
+                return self._said(text, *wanted)
         except NoSound as fault:
             raise MachineLacks(f"The system voice cannot say “{text[:60]}”: {fault}. {_advice()}") from fault
         except Overtime:
@@ -79,11 +106,19 @@ class SystemVoice:
                 "Try again with fewer programs running."
             ) from None
 
-    def _said(self, text: str, wpm: int) -> RawSound:
+    def _wanted(self, text: str, rate: float) -> tuple[int, str | None]:
+        """Words a minute and the voice or language: that of the words where they are in another script."""
+        other = language_of(text)
+        if other or not self._accent:
+            return round(WORDS_PER_MINUTE * rate), other
+        manner = _ACCENTS[self._accent]
+        return round(manner.wpm * rate), manner.espeak if self._library else manner.language
+
+    def _said(self, text: str, wpm: int, language: str | None) -> RawSound:
         worker = self._take()
         useful = False
         try:
-            recording = worker.say(text, wpm, self._patience)
+            recording = worker.say(text, wpm, language, self._patience)
             useful = self._library is not None  # elsewhere a process speaks once, so that phrases repeat exactly
             return recording
         finally:
@@ -117,13 +152,15 @@ class SystemVoice:
             worker.close()
 
 
-def _identity(library: Library | None) -> str:
+def _identity(library: Library | None, accent: Accent | None) -> str:
     try:
         version = metadata.version("pyttsx3")
     except metadata.PackageNotFoundError:
         raise MachineLacks("The system voice needs pyttsx3. Install it: `pip install pyttsx3`.") from None
     speech = library.identity if library else platform.platform()
-    return f"system; pyttsx3 {version}; {speech}; {WORDS_PER_MINUTE} wpm; {', '.join(SCRIPTS)} by script"
+    manner = _ACCENTS[accent] if accent else None
+    spoken = f"{manner.espeak if library else manner.language} at {manner.wpm}" if manner else f"{WORDS_PER_MINUTE}"
+    return f"system; pyttsx3 {version}; {speech}; {spoken} wpm; {', '.join(SCRIPTS)} by script"
 
 
 def _advice() -> str:

@@ -6,6 +6,7 @@ Nothing here is slow to import: the options of the commands are made of these na
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from cornercue.errors import InputFault, MachineLacks
 
 if TYPE_CHECKING:
     from cornercue.voice.speech import Speech
+    from cornercue.voice.system import Accent
     from cornercue.voice.voice import Voice, VoiceEntry
 
 MODEL = ".onnx"
@@ -28,15 +30,24 @@ def _natural(model: Path | None = None) -> Voice:
     return VoiceByLanguage(voice, voice.code, _system)
 
 
-def _system() -> Voice:
+def _system(accent: Accent | None = None) -> Voice:
+    """The system's voice: with espeak-ng an American one, unless another accent is asked for."""
     from cornercue.voice.system import SystemVoice
 
-    return SystemVoice()
+    return SystemVoice(accent)
 
 
-VOICES: dict[str, Callable[[], Voice]] = {"natural": _natural, "system": _system}
-"""Every voice by its name; "auto" takes the first one that this machine has. To open one loads nothing. Raises
-MachineLacks."""
+VOICES: dict[str, Callable[[], Voice]] = {
+    "natural": _natural,
+    "system": _system,
+    "american": partial(_system, "american"),
+    "british": partial(_system, "british"),
+}
+"""Every voice by its name; "auto" takes the first one of `PREFERRED` that this machine has. To open one loads nothing.
+Raises MachineLacks."""
+
+PREFERRED = ("natural", "system")
+
 
 def voice_names() -> tuple[str, ...]:
     """What may be asked for, beside the path of a voice file or of a recorded pack."""
@@ -62,7 +73,7 @@ def _entry(name: str) -> VoiceEntry:
 
 def preferred() -> str:
     """What "auto" takes on this machine: the first voice that it has; the last one says itself what it lacks."""
-    *others, last = VOICES
+    *others, last = PREFERRED
     return next((name for name in others if not _entry(name).lack), last)
 
 

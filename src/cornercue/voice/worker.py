@@ -1,7 +1,8 @@
 """The process that speaks: reads one request a line, has each phrase spoken into a sound file, answers with a line.
 
 It runs as a program of its own (`python worker.py [LIBRARY]`), so it imports nothing of Cornercue's. A request is
-`{"text", "wpm", "path", "language"}` in JSON, where the language is a code, or null for the usual voice; the answer is
+`{"text", "wpm", "path", "language"}` in JSON, where the language is a code (for espeak-ng the name of any of its
+voices), or null for the usual voice; the answer is
 `{}` when the file is there, else `{"error": why not}`.
 
 espeak-ng's sound for a phrase depends on what the process has said before (measured: up to 300 samples). Given a
@@ -30,7 +31,7 @@ class InstalledVoice(Protocol):
     languages: list[str | bytes] | None
 
 
-LANGUAGES = {"ko": "Korean", "ja": "Japanese"}
+LANGUAGES = {"ko": "Korean", "ja": "Japanese", "en-us": "American English", "en-gb": "British English"}
 
 SETTLE = 0.0005
 """Seconds between two looks at whether espeak-ng is done."""
@@ -97,7 +98,7 @@ def voice_for(language: str, voices: Sequence[InstalledVoice]) -> str:
 
     Raises LookupError, with a sentence.
     """
-    tag = re.compile(rf"(?<![a-z]){language}(?![a-z])", re.IGNORECASE)
+    tag = re.compile(rf"(?<![a-z]){language.replace('-', '[-_]')}(?![a-z])", re.IGNORECASE)
     for voice in voices:
         named = [one.decode(errors="replace") if isinstance(one, bytes) else str(one) for one in voice.languages or []]
         if any(tag.search(one) for one in [*named, str(voice.id)]):
