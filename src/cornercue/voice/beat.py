@@ -41,9 +41,12 @@ STRONG, LOUDEST = 0.4, 1.0
 VOWEL = 0.1
 """Seconds from its loudest moment over which the vowel's spectrum is taken: "r" glides slowly into "ee"."""
 
-LOUD, ALIKE = 0.33, 0.77
+LOUD, ALIKE = 0.35, 0.81
 """The least level and the least likeness of spectra (a cosine) that still are the vowel. All these figures were chosen
-on the counts to 99 of five voices, where their neighbours do as well; `tests/test_voice_beat.py` has other words too."""
+on the counts to 99 of the voices, where their neighbours do about as well; the tests have other words too."""
+
+LATE = 0.004
+"""Seconds by which so much of the vowel is reached after it begins, on the average of those counts."""
 
 Amplitudes = npt.NDArray[np.float64]
 
@@ -61,11 +64,11 @@ def beat_of(samples: npt.NDArray[np.int16], rate: int, strong: float = STRONG) -
     alike = bands @ vowel >= ALIKE * np.maximum(sizes, np.finfo(float).tiny)
     inside = alike & (level >= LOUD * level[at]) & (voice >= LOUD * voice[at])
     outside = np.flatnonzero(~inside[:at])
-    return float((outside[-1] + 1) * STEP) if len(outside) else 0.0
+    return max(0.0, float((outside[-1] + 1) * STEP) - LATE) if len(outside) else 0.0
 
 
 def _bands(samples: npt.NDArray[np.int16], rate: int) -> Amplitudes:
-    """Amplitudes, shape (looks, bands), each look centred on its moment; tilted up 3 dB an octave: speech falls by 6."""
+    """Amplitudes, shape (looks, bands), each look centred on its moment; tilted up 3 dB an octave (speech falls 6)."""
     width = round(WINDOW * rate)
     padded = np.pad(samples.astype(np.float64), (width // 2, width))
     starts = (np.arange(int(len(samples) / rate / STEP) + 1) * STEP * rate).round().astype(int)
