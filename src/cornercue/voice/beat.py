@@ -16,7 +16,7 @@ matters in Japanese (Bell and Morishima 1994, abstract read). Three steps find t
 3. the beat is where the sound, going back from there, ceases to be loud, to be voiced or to be like that vowel.
 
 That people may hear the beat a constant time later does not matter where beats are to be even. How far it lies from a
-second measure, the synthesisers' own timing of their phonemes, is in `docs/measured.md`: 476 of 495 counts within 20 ms.
+second measure, the synthesisers' own timing, is in `docs/measured.md`: 476 of 495 counts within 20 ms.
 """
 
 from __future__ import annotations
