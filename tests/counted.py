@@ -14,21 +14,27 @@ from cornercue.voice.level import clip_from
 from cornercue.voice.voice import RawSound
 from phonemes import Spoken, spoken
 
-ESPEAK = {"en": "english", "en-us": "english", "ja": "japanese", "ko": "korean"}
+ESPEAK = {"en": "english", "en-us": "english", "en-us+f2": "english", "ja": "japanese", "ko": "korean"}
 """Voices of espeak-ng, with the language that each counts in."""
 
 ALLOWED = 0.020
 """Seconds that the beat may lie from the vowel."""
 
 FARTHER = {
-    "en": set[str](), "en-us": set[str](), "ja": {"に", "し", "ご", "じゅう"},
-    "ko": {counted("korean", n) for n in range(60, 70)},
-    "natural": {"one", "eleven", "forty-seven", "thirty-three", "thirty-nine"},
+    ("en-us+f2", 1.0): {"twelve": 0.021},
+    ("ja", 1.0): {"に": 0.023, "し": 0.032, "ご": 0.028, "じゅう": 0.028},
+    ("ja", 1.1): {
+        "し": 0.028, "ご": 0.027, "じゅう": 0.025,
+        "じゅうさん": 0.021, "じゅうし": 0.021, "じゅうご": 0.021, "じゅうく": 0.021,
+    },
+    ("ja", 1.2): {"し": 0.023, "ご": 0.022, "じゅう": 0.025, "じゅうに": 0.021},
+    ("ko", 1.2): {counted("korean", 67): 0.026, counted("korean", 69): 0.025},
+    ("natural", 1.0): {"one": 0.056, "eleven": 0.047},
+    ("natural", 1.1): {"three": 0.023, "eleven": 0.047},
+    ("natural", 1.2): {"eleven": 0.047},
 }  # fmt: skip
-"""Counts whose two measures lie farther apart, `FARTHEST` at most. Korean sixty begins with a glide whose vowel has a
-first part of 115 ms instead of the nominal 50; "one" has a mark of stress as long as a vowel."""
-
-FARTHEST = 0.060
+"""Counts whose two measures lie farther apart, by voice and rate, and how far at most (s). What is known of each is in
+`docs/measured.md`."""
 
 Onsets = dict[str, tuple[Clip, float]]
 """Words with their clips, and seconds from the first frame to the vowel."""
@@ -51,14 +57,14 @@ def _placed(word: str, sound: Spoken) -> tuple[Clip, float]:
     return clip, max(0.0, sound.vowel - trimmed)
 
 
-def by_espeak(voice: str, numbers: Iterable[int] = range(1, 100)) -> Onsets:
-    return onsets(spoken(counts(ESPEAK[voice], numbers), voice))
+def by_espeak(voice: str, numbers: Iterable[int] = range(1, 100), rate: float = 1.0) -> Onsets:
+    return onsets(spoken(counts(ESPEAK[voice], numbers), voice, rate))
 
 
-def naturally(numbers: Iterable[int] = range(1, 100)) -> Onsets:
+def naturally(numbers: Iterable[int] = range(1, 100), rate: float = 1.0) -> Onsets:
     from natural_phonemes import spoken_naturally
 
-    return onsets(spoken_naturally(counts("english", numbers)))
+    return onsets(spoken_naturally(counts("english", numbers), rate))
 
 
 def errors(found: Onsets) -> dict[str, float]:
@@ -66,7 +72,7 @@ def errors(found: Onsets) -> dict[str, float]:
     return {word: clip.beat - vowel for word, (clip, vowel) in found.items()}
 
 
-def beyond(voice: str, found: Onsets) -> dict[str, float]:
-    """The errors that are more than is allowed to their word in this voice."""
-    allowed = {word: FARTHEST if word in FARTHER[voice] else ALLOWED for word in found}
-    return {word: error for word, error in errors(found).items() if abs(error) > allowed[word]}
+def beyond(voice: str, found: Onsets, rate: float = 1.0) -> dict[str, float]:
+    """The errors that are more than is allowed to their word in this voice at this rate."""
+    allowed = FARTHER.get((voice, rate), {})
+    return {word: error for word, error in errors(found).items() if abs(error) > allowed.get(word, ALLOWED)}

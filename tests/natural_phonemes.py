@@ -14,7 +14,7 @@ import onnxruntime
 from piper import PiperVoice
 from piper.config import PiperConfig
 
-from cornercue.voice.natural import shipped
+from cornercue.voice.natural import UNHURRIED, shipped
 from phonemes import Spoken
 
 MARKS = "ˈˌ"
@@ -26,8 +26,8 @@ LENGTHS = b"/Ceil_output_0"
 """What the steps of each phoneme are called in the shipped model."""
 
 
-def spoken_naturally(words: list[str]) -> dict[str, Spoken]:
-    """Each word by the shipped voice at its own pace, as `NaturalVoice` says it; the caller checks the samples."""
+def spoken_naturally(words: list[str], rate: float = 1.0) -> dict[str, Spoken]:
+    """Each word by the shipped voice at `rate` times its own pace, as `NaturalVoice` does; the caller checks the samples."""
     model = shipped()
     settings = onnxruntime.SessionOptions()
     settings.intra_op_num_threads = settings.inter_op_num_threads = 1
@@ -37,7 +37,8 @@ def spoken_naturally(words: list[str]) -> dict[str, Spoken]:
     session = onnxruntime.InferenceSession(telling, settings, ["CPUExecutionProvider"])
     written = json.loads(model.with_name(f"{model.name}.json").read_text(encoding="utf-8"))
     voice = PiperVoice(session=session, config=PiperConfig.from_dict(written))
-    return {word: _said(voice, word) for word in words}
+    stretch = voice.config.length_scale * (1 / rate - UNHURRIED) / (1 - UNHURRIED)
+    return {word: _said(voice, word, stretch) for word in words}
 
 
 def _field(number: int, payload: bytes) -> bytes:
@@ -45,10 +46,10 @@ def _field(number: int, payload: bytes) -> bytes:
     return bytes([number << 3 | 2, len(payload)]) + payload
 
 
-def _said(voice: PiperVoice, word: str) -> Spoken:
+def _said(voice: PiperVoice, word: str, stretch: float) -> Spoken:
     [phonemes] = voice.phonemize(word)
     ids = voice.phonemes_to_ids(phonemes)
-    scales = np.array([0, voice.config.length_scale, 0], np.float32)
+    scales = np.array([0, stretch, 0], np.float32)
     sound, steps = voice.session.run(
         None, {"input": np.array([ids]), "input_lengths": np.array([len(ids)]), "scales": scales}
     )

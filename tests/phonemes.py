@@ -1,7 +1,7 @@
 """Words as espeak-ng speaks them, with its own word for when each phoneme begins: an outside measure of vowels.
 
-Run as a program (`python phonemes.py LIBRARY DATA VOICE WORD…`) it prints JSON; `spoken` runs it. Each word is said by
-a child of its own, as the system voice does it, since what was said before changes the sound. The interface is
+Run as a program (`python phonemes.py LIBRARY DATA VOICE WPM WORD…`) it prints JSON; `spoken` runs it. Each word is said
+by a child of its own, as the system voice does it, since what was said before changes the sound. The interface is
 espeak-ng's public `speak_lib.h`, its constants from memory.
 
 After a liquid, a glide or a nasal, espeak-ng tells of a vowel only when its first part is over (a comment in
@@ -64,19 +64,20 @@ class Spoken:
     vowel: float
 
 
-def spoken(words: list[str], voice: str = "en") -> dict[str, Spoken]:
-    """Each word spoken by the library that the system voice uses, in this voice of its (`en-us`, `ko` …)."""
+def spoken(words: list[str], voice: str = "en", rate: float = 1.0) -> dict[str, Spoken]:
+    """Each word by the system voice's library, in this voice of its (`en-us`, `ko` …), at this rate."""
     from cornercue.voice.espeak import find_library
 
     library = find_library()
-    command = [sys.executable, __file__, str(library.path), str(library.data or ""), voice, *words]
+    wpm = str(round(WPM * rate))
+    command = [sys.executable, __file__, str(library.path), str(library.data or ""), voice, wpm, *words]
     done = subprocess.run(command, capture_output=True, check=True, timeout=120)
     found = {}
     for word, line in zip(words, done.stdout.splitlines(), strict=True):
-        rate, samples, phonemes, ipa = json.loads(line)
-        told = [(sample / rate, name) for sample, name in phonemes]
+        hertz, samples, phonemes, ipa = json.loads(line)
+        told = [(sample / hertz, name) for sample, name in phonemes]
         sound = np.array(samples, np.float32) / np.float32(32768)
-        found[word] = Spoken(sound, rate, stressed_vowel(told, unstressed(ipa) if voice.startswith("en") else 0))
+        found[word] = Spoken(sound, hertz, stressed_vowel(told, unstressed(ipa) if voice.startswith("en") else 0))
     return found
 
 
@@ -93,18 +94,20 @@ def stressed_vowel(phonemes: list[tuple[float, str]], before: int) -> float:
     return phonemes[at][0] - (FRONT / 2 if after_slide else 0.0)
 
 
-def main(library: str, data: str, voice: str, *words: str) -> None:
+def main(library: str, data: str, voice: str, wpm: str, *words: str) -> None:
     speak = ctypes.CDLL(library)  # loaded here and started in each child: once started, it cannot be forked
     for word in words:
         child = os.fork()
         if child == 0:
-            print(json.dumps(said(speak, data, voice, word)), flush=True)
+            print(json.dumps(said(speak, data, voice, int(wpm), word)), flush=True)
             os._exit(0)
         if os.waitpid(child, 0)[1]:
             sys.exit(f"espeak-ng cannot say {word}")
 
 
-def said(speak: ctypes.CDLL, data: str, voice: str, word: str) -> tuple[int, list[int], list[tuple[int, str]], str]:
+def said(
+    speak: ctypes.CDLL, data: str, voice: str, wpm: int, word: str
+) -> tuple[int, list[int], list[tuple[int, str]], str]:
     """The rate (Hz), the samples, when (sample) each phoneme begins, and the phonemes in IPA with their stress."""
     rate = speak.espeak_Initialize(SYNCHRONOUS, 0, data.encode() or None, PHONEME_EVENTS)
     samples: list[int] = []
@@ -124,7 +127,7 @@ def said(speak: ctypes.CDLL, data: str, voice: str, word: str) -> tuple[int, lis
     speak.espeak_SetSynthCallback(kept)
     if speak.espeak_SetVoiceByName(voice.encode()):
         sys.exit(f"espeak-ng has no voice {voice}")
-    speak.espeak_SetParameter(RATE_SETTING, WPM, 0)
+    speak.espeak_SetParameter(RATE_SETTING, wpm, 0)
     text = word.encode()
     speak.espeak_TextToPhonemes.restype = ctypes.c_char_p
     ipa = speak.espeak_TextToPhonemes(ctypes.byref(ctypes.c_char_p(text)), UTF8, IPA).decode()
