@@ -27,7 +27,7 @@ LENGTHS = b"/Ceil_output_0"
 
 
 def spoken_naturally(words: list[str], rate: float = 1.0) -> dict[str, Spoken]:
-    """Each word by the shipped voice at `rate` times its own pace, as `NaturalVoice` does; the caller checks the samples."""
+    """Each word by the shipped voice at `rate` times its pace, as `NaturalVoice` does; callers check the samples."""
     model = shipped()
     settings = onnxruntime.SessionOptions()
     settings.intra_op_num_threads = settings.inter_op_num_threads = 1
