@@ -93,7 +93,7 @@ SOME = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 18, 20, 25, 30, 47, 55, 67, 7
 """Each word of English counts that a beat can fall on, and more; a word takes a tenth of a second."""
 
 
-QUICKLY = (3, 5, 11, 13, 67)
+QUICKLY = (1, 3, 5, 8, 10, 11, 13, 47, 67, 92)
 """Those tried at the faster rates."""
 
 
