@@ -7,7 +7,7 @@ voice pocketsphinx is the third: it aligns the phones of a word that it is told 
 alignments that begin 2.5 ms apart are taken together). Against espeak-ng's events it errs by 17 to 22 ms (standard
 deviation over 116 words), so it is the least exact of the three.
 
-`python tests/benchmarks beats` measures all counts at all rates in three minutes; here some are measured.
+`python tests/benchmarks beats` measures all counts at all rates in some minutes; here some are measured.
 """
 
 from __future__ import annotations
