@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from cornercue.sound import SAMPLE_RATE, Samples
-from cornercue.voice.beat import beat_of
+from cornercue.voice.beat import LOUDEST, STRONG, beat_of
+
+UNSTRESSED_FIRST = frozenset({"eleven"})
+"""Counts that begin with an unstressed syllable: this one, of all from 1 to 99 in the languages that are counted in."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,4 +27,4 @@ class Clip:
     @cached_property
     def beat(self) -> float:
         """Seconds from the first frame to the moment at which the phrase is heard to fall."""
-        return beat_of(self.samples, SAMPLE_RATE)
+        return beat_of(self.samples, SAMPLE_RATE, LOUDEST if self.text in UNSTRESSED_FIRST else STRONG)
