@@ -18,6 +18,7 @@ from coaching import reviewed_file
 from cornercue.cli.main import commands
 from cornercue.errors import InputFault
 from cornercue.player.silent_output import SilentOutput
+from cornercue.script.club import read_club
 from cornercue.script.read import read_drill
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.estimate import estimated_seconds
@@ -39,6 +40,9 @@ def test_its_scripts_have_no_fault_no_advice_and_nothing_to_review(document: str
     for number, example in enumerate(blocks(document, "yaml")):
         script = tmp_path / f"example-{number}.yaml"
         script.write_text(example, encoding="utf-8")
+        if example.startswith("club:"):  # a club's file, which holds for the scripts beside it
+            assert read_club(script).words
+            continue
         assert expand(read_drill(script), Request(seed=1), estimated_seconds).advice == ()
         assert reviewed_file(script) == []
 
