@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import final
 
-from cornercue.script.fields import Text
+from cornercue.durations import lasting
+from cornercue.script.fields import Duration, Text
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
@@ -12,12 +13,13 @@ from cornercue.technique.sides import Stance
 
 @final
 class Say(StepNode):
-    """Words to say."""
+    """Words to say, and time to do what they ask for."""
 
     say: Text
+    then: Duration | None = None
 
     def in_words(self, level: int) -> str:
-        return f"“{self.say}”"
+        return f"“{self.say}”{f', then {lasting(self.then)}' if self.then else ''}"
 
     def said(self) -> tuple[Said, ...]:
         return (Said("sentence", self.say),)

@@ -43,6 +43,7 @@ class Talk:
     """Words outside work: they take the time they take. `once`: not again later in the same drill.
 
     `belongs` is for words that make no part of their own: they lie in the part that comes next, or in the last one.
+    `then` is how long it is quiet afterwards, in seconds, so that what is said can be done.
     """
 
     setting: Setting
@@ -51,6 +52,12 @@ class Talk:
     once: bool = False
     details: Details = PLAIN
     belongs: Literal["next", "last"] | None = None
+    then: float = 0.0
+
+    @property
+    def quiet(self) -> float:
+        """Seconds from the end of the words until the next ones."""
+        return max(2 * GAP, self.then)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,12 +168,12 @@ def _talk(talks: Sequence[Talk], at: float) -> Layout:
     for talk in talks:
         cue = talk.setting.cue(at, talk.kind, talk.text, details=talk.details)
         yield cue
-        at = cue.end + 2 * GAP
+        at = cue.end + talk.quiet
     return at
 
 
 def _talk_seconds(talks: Sequence[Talk]) -> float:
-    return sum(talk.setting.seconds(talk.text, 1.0) + 2 * GAP for talk in talks)
+    return sum(talk.setting.seconds(talk.text, 1.0) + talk.quiet for talk in talks)
 
 
 def _count_words(setting: Setting, counts: int) -> list[str]:
