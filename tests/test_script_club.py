@@ -126,3 +126,16 @@ def test_check_takes_the_folder_and_the_club_file_is_no_script(library: Path) ->
     told = run("check", library)
     assert f"{library}/sand/tide.yaml: fine, about" in told
     assert "club.yaml" not in told
+    assert told.splitlines()[-1].startswith("2 scripts: 2 fine; about ")
+
+
+def test_check_ends_with_a_total_of_what_it_found(library: Path) -> None:
+    (library / "bad.yaml").write_text("drill: Bad\nsteps:\n- combination: [corss]\n", encoding="utf-8")
+    many = "drill: Many\nsteps:\n- exercise: push-ups\n  reps: 40\n"
+    (library / "many.yaml").write_text(many, encoding="utf-8")
+    result = CliRunner().invoke(commands, ["check", str(library)])
+    assert result.exit_code == 1
+    last = result.output.splitlines()[-1]
+    assert last.startswith("4 scripts: 2 fine, 1 with warnings, 1 with faults; about ")
+    alone = CliRunner().invoke(commands, ["check", str(library / "many.yaml")])
+    assert "scripts" not in alone.output
