@@ -15,12 +15,13 @@ from scipy.signal import lfilter
 from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE
-from cornercue.voice import recording as recording_module
+from cornercue.voice import recording_file
 from cornercue.voice.likeness import is_voiced
 from cornercue.voice.match import match
 from cornercue.voice.pack_import import PackImport, import_recording, matched
 from cornercue.voice.reading_sheet import SheetLine
-from cornercue.voice.recording import Recording, pieces, read_recording
+from cornercue.voice.recording import Recording, pieces
+from cornercue.voice.recording_file import read_recording
 from cornercue.voice.speech import Speech
 from cornercue.voice.voices import open_voice
 from recorded import Faults, Samples, recording
@@ -51,7 +52,7 @@ def imported(
     system: Speech, reference: Speech, faults: Faults, seed: int = 1
 ) -> tuple[PackImport, dict[int, list[float]]]:
     samples, starts = recording(system, TEXTS, faults, seed)
-    cut = recording_module._flat(np.abs(samples).astype(np.float32)) / SAMPLE_RATE
+    cut = recording_file._flat(np.abs(samples).astype(np.float32)) / SAMPLE_RATE
     return import_recording(Recording(samples.astype(np.float32), cut), LINES, reference.clip), starts
 
 
@@ -224,7 +225,7 @@ def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: p
     (tmp_path / "text.wav").write_text("These are words, and no sound.")
     (tmp_path / "empty.wav").write_bytes(b"")
     with (tmp_path / "huge.wav").open("wb") as file:
-        file.truncate(recording_module.LARGEST + 1)
+        file.truncate(recording_file.LARGEST + 1)
     soundfile.write(tmp_path / "cut.wav", np.zeros(20_000), 44_100)
     whole = (tmp_path / "cut.wav").read_bytes()
     (tmp_path / "cut.wav").write_bytes(whole[:9000])
@@ -239,7 +240,7 @@ def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: p
     ):
         with pytest.raises(InputFault, match=sentence):
             read_recording(tmp_path / name)
-    monkeypatch.setattr(recording_module, "LONGEST", 0.4)
+    monkeypatch.setattr(recording_file, "LONGEST", 0.4)
     with pytest.raises(InputFault, match="longer than"):
         read_recording(tmp_path / "long.wav")
 

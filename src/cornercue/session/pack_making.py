@@ -13,7 +13,7 @@ from cornercue.session.sheet_needs import said_well
 from cornercue.voice.pack import Pack, write_pack
 from cornercue.voice.pack_import import import_recording
 from cornercue.voice.reading_sheet import read_sheet
-from cornercue.voice.recording import read_recording
+from cornercue.voice.recording_file import read_recording
 from cornercue.voice.voices import open_voice
 
 IfThere = Literal["keep", "add", "replace"]

@@ -25,6 +25,9 @@ FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
 DEPTH = 7.0
 """Nepers of power below its loudest band at which a piece counts as silent: what lies lower is the room's."""
 
+CHUNK = 200
+"""Pairs compared at once: more need more memory and are hardly faster."""
+
 BAND = 12
 """How many places a piece may be off its phrase, beyond the difference in number, to be compared with it."""
 
@@ -115,13 +118,22 @@ def _with_changes(piece: Matrix) -> Matrix:
     return np.concatenate([piece, 2 * np.gradient(piece, axis=0)], axis=1)
 
 
-def warped(one: Matrix, other: Matrix) -> Matrix:
-    """Distances of pairs after warping, shape (pairs,); both have the shape (pairs, FRAMES, CEPSTRA)."""
+def warped(one: Matrix, other: Matrix, pairs: npt.NDArray[np.int64]) -> Matrix:
+    """Distances after warping of the pairs of indices, shape (2, pairs); some at a time, so that memory is bounded."""
+    some = np.split(pairs, range(CHUNK, pairs.shape[1], CHUNK), axis=1)
+    return np.concatenate([_warped(one[first], other[second]) for first, second in some])
+
+
+def _warped(one: Matrix, other: Matrix) -> Matrix:
+    """Distances of one to one, shape (pairs,); both have the shape (pairs, FRAMES, 2 × CEPSTRA)."""
+    squares = np.sum(one**2, axis=2)[:, :, None] + np.sum(other**2, axis=2)[:, None, :]
+    between = np.sqrt(np.maximum(squares - 2 * one @ other.transpose(0, 2, 1), 0))
+    between = np.ascontiguousarray(between.transpose(1, 2, 0))
     away = np.full((FRAMES + 1, FRAMES + 1, len(one)), np.inf)
     away[0, 0] = 0
     for i in range(FRAMES):
         for j in range(max(0, i - BEND), min(FRAMES, i + BEND + 1)):
-            here = np.sqrt(np.sum((one[:, i] - other[:, j]) ** 2, axis=1))
+            here = between[i, j]
             slant = away[i, j] + 2 * here
             away[i + 1, j + 1] = np.minimum(slant, np.minimum(away[i, j + 1], away[i + 1, j]) + here)
     distance: Matrix = away[FRAMES, FRAMES] / (2 * FRAMES)
@@ -149,8 +161,7 @@ def repeats(pieces: Sequence[Matrix], lengths: Matrix) -> Matrix:
 def _judged(some: Matrix, others: Matrix, near: npt.NDArray[np.bool_], lengths: Matrix, wanted: Matrix) -> Matrix:
     """Distances and lengths of the pairs in `near` as costs; infinite for the others."""
     unlike = np.full(near.shape, np.nan)
-    first, second = np.nonzero(near)
-    unlike[first, second] = warped(some[first], others[second])
+    unlike[near] = warped(some, others, np.array(np.nonzero(near)))
     # Some pieces, and some phrases, are unlike everything: only what is left counts.
     unlike -= _medians(unlike, near, 1)
     unlike -= _medians(unlike, near, 0)

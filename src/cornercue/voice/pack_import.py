@@ -9,7 +9,6 @@ import numpy as np
 
 from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
-from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
 from cornercue.voice.likeness import costs, features, is_voiced, power, repeats
 from cornercue.voice.match import Matching, match
@@ -66,13 +65,12 @@ def matched(sound: Recording, said: Sequence[Piece], references: Sequence[Clip],
     """Which piece is which phrase."""
     room = background(sound, list(said))
     noise = np.median(power(room), axis=0) if len(room) else 0.0
-    cores = [sound.samples[round(one.start * SAMPLE_RATE) : round(one.end * SAMPLE_RATE)] for one in said]
-    mine = [features(core, noise) for core in cores]
+    mine = [features(one.core, noise) for one in said]
     others = [features(clip.samples / 32768) for clip in references]
     lengths = np.array([one.seconds for one in said])
     wanted = np.array([clip.seconds for clip in references])
     cost = costs(mine, others, lengths, wanted)
-    voiced = [is_voiced(core) for core in cores]
+    voiced = [is_voiced(one.core) for one in said]
     return match(cost, repeats(mine, lengths), repeats(others, wanted), voiced, sure)
 
 
