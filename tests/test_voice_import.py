@@ -16,7 +16,7 @@ from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice import recording_file
-from cornercue.voice.likeness import is_voiced
+from cornercue.voice.likeness import Costs, is_voiced
 from cornercue.voice.match import match
 from cornercue.voice.pack_import import PackImport, import_recording, matched
 from cornercue.voice.reading_sheet import SheetLine
@@ -179,20 +179,26 @@ def test_a_deep_cough_is_not_voiced_and_every_word_is(system: Speech, reference:
 APART = np.full((2, 2), np.inf)
 
 
+def alone(cost: list[list[float]]) -> Costs:
+    """Costs of single pieces, none joined and none run together."""
+    single = np.array(cost)
+    return Costs(single, {}, np.full((single.shape[0], single.shape[1] - 1), np.inf))
+
+
 def test_two_lines_that_a_piece_fits_alike_are_both_left_open() -> None:
     # Three phrases, two pieces: the first is the first, the second could be the second or the third.
-    cost = np.array([[0.1, 1.0, 1.0], [1.0, 0.3, 0.32]])
+    cost = alone([[0.1, 1.0, 1.0], [1.0, 0.3, 0.32]])
     found = match(cost, APART, np.zeros((3, 3)), [True, True])
     assert found.piece_of == [0, None, None]
     assert dict(found.unsure) == {1: 1, 2: 1}
     assert match(cost, APART, np.zeros((3, 3)), [True, True], sure=True).piece_of == [0, 1, None]
-    clear = match(np.array([[0.1, 1.0, 1.0], [1.0, 0.3, 0.7]]), APART, np.zeros((3, 3)), [True, True])
+    clear = match(alone([[0.1, 1.0, 1.0], [1.0, 0.3, 0.7]]), APART, np.zeros((3, 3)), [True, True])
     assert clear.piece_of == [0, 1, None]
     assert clear.unsure == []
 
 
 def test_a_line_that_may_be_its_neighbour_said_twice_is_left_open() -> None:
-    cost = np.array([[0.2, 1.0], [1.0, 0.3]])
+    cost = alone([[0.2, 1.0], [1.0, 0.3]])
     alike = np.array([[np.inf, np.inf], [-0.5, np.inf]])
     apart = np.array([[np.inf, np.inf], [0.4, np.inf]])
     assert match(cost, alike, apart, [True, True]).piece_of == [None, None]

@@ -8,8 +8,10 @@ against those of phrases that are mostly different, so that a cost means the sam
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -18,6 +20,7 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.filters import band_pass, filtered
 
 Matrix = npt.NDArray[np.float64]
+Near = npt.NDArray[np.bool_]
 
 FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
 """Frames a piece is brought to, mel bands, cepstra kept (loudness first), frames that a warp may stray."""
@@ -28,8 +31,14 @@ DEPTH = 7.0
 CHUNK = 200
 """Pairs compared at once: more need more memory and are hardly faster."""
 
+HUSH = 40
+"""Frames that are left of a silence inside a phrase."""
+
 BAND = 12
 """How many places a piece may be off its phrase, beyond the difference in number, to be compared with it."""
+
+ALIKE_LONG = 0.35
+"""Logarithm of the ratio of lengths up to which a sound may be two phrases without a pause between them."""
 
 VOICED = 0.46
 """Autocorrelation above which 40 ms are voiced; speech always is somewhere, a cough, a breath or a page hardly.
@@ -40,11 +49,23 @@ VOWEL = (100.0, 1000.0)
 """Hertz between which a vowel repeats itself. A knock or a cough is mostly deeper, and hiss mostly higher."""
 
 
-def features(samples: npt.NDArray[np.generic], noise: Matrix | float = 0.0) -> Matrix:
-    """Cepstra of a piece of sound, shape (frames, CEPSTRA); `noise` is the mean `power` of the room."""
-    heard = power(samples) - 1.5 * noise
-    cepstra: Matrix = np.log(np.maximum(heard, max(heard.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
+def features(heard: Sequence[Matrix], noise: Matrix | float = 0.0) -> Matrix:
+    """Cepstra of sounds one after the other, each as its `power`, shape (frames, CEPSTRA); `noise` is the room's.
+
+    Silences are cut to `HUSH`: a pause inside a line does not make it another line.
+    """
+    clean = np.concatenate([np.maximum(one - 1.5 * noise, 0) for one in heard])
+    clean = clean[_kept(clean.sum(axis=1))]
+    cepstra: Matrix = np.log(np.maximum(clean, max(clean.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
     return cepstra
+
+
+def _kept(loudness: Matrix) -> npt.NDArray[np.bool_]:
+    """Which frames are left where long silences are cut."""
+    silent = loudness < loudness.max() * np.exp(-DEPTH)
+    at = np.arange(len(silent))
+    since = at - np.maximum.accumulate(np.where(silent, -1, at))
+    return since <= HUSH
 
 
 @cache
@@ -97,15 +118,23 @@ def _mel_bands(size: int) -> Matrix:
     return bands
 
 
-def normalised(voice: Sequence[Matrix]) -> Matrix:
-    """The pieces of one voice at one length, its mean and spread taken out: shape (pieces, FRAMES, 2 × CEPSTRA).
+@dataclass(frozen=True, eq=False)
+class Manner:
+    """What is a voice's own, and is taken out: the mean and the spread of its cepstra."""
 
-    The second half are the changes from frame to frame. Higher cepstra, which differ most between voices, weigh less.
-    """
+    mean: Matrix
+    spread: Matrix
+
+    def without(self, pieces: Sequence[Matrix]) -> Matrix:
+        """Pieces at one length, without the manner: shape (pieces, FRAMES, 2 × CEPSTRA), then changes per frame."""
+        plain = [_with_changes(_stretched((piece - self.mean) / self.spread)) for piece in pieces]
+        return np.stack(plain) if plain else np.zeros((0, FRAMES, 2 * CEPSTRA))
+
+
+def manner_of(voice: Sequence[Matrix]) -> Manner:
+    """That of the pieces of one voice. Higher cepstra, which differ most between voices, weigh less."""
     everything = np.concatenate(voice)
-    mean = everything.mean(axis=0)
-    spread = (everything.std(axis=0) + 1e-9) * (1 + 0.15 * np.arange(CEPSTRA))
-    return np.stack([_with_changes(_stretched((piece - mean) / spread)) for piece in voice])
+    return Manner(everything.mean(axis=0), (everything.std(axis=0) + 1e-9) * (1 + 0.15 * np.arange(CEPSTRA)))
 
 
 def _stretched(piece: Matrix) -> Matrix:
@@ -140,36 +169,100 @@ def _warped(one: Matrix, other: Matrix) -> Matrix:
     return distance
 
 
-def costs(pieces: Sequence[Matrix], references: Sequence[Matrix], lengths: Matrix, wanted: Matrix) -> Matrix:
-    """What it costs to take piece i for phrase j, shape (pieces, phrases); infinite far off the diagonal.
+@dataclass(frozen=True, eq=False)
+class Costs:
+    """What it costs to take sounds for phrases: about 0.5 for the right one, 1 for another, infinite far away.
 
-    `lengths` and `wanted` are the seconds of the pieces and of the phrases in the reference voice.
+    `single[i, j]` is piece i as phrase j. `joined[first, last][j]` is the pieces from first to last as phrase j, with
+    the pauses between them. `run[i, j]` is piece i as the phrases j and j + 1 without a pause between them.
     """
+
+    single: Matrix
+    joined: dict[tuple[int, int], Matrix]
+    run: Matrix
+
+
+def costs(pieces: Sequence[Matrix], references: Sequence[Matrix], groups: Mapping[tuple[int, int], Matrix]) -> Costs:
+    """All of these, from the `features` of the pieces, of the phrases in the reference voice and of joined pieces."""
     n, m = len(pieces), len(references)
+    mine, other = manner_of(pieces), manner_of(references)
+    phrases = other.without(references)
+    lengths, wanted = _lengths(pieces), _lengths(references)
+    scale = Scale(_tempo(lengths, wanted))
     near = np.abs(np.arange(n)[:, None] - np.arange(m)) <= BAND + abs(n - m)
-    return _judged(normalised(pieces), normalised(references), near, lengths, wanted)
+    sounds = mine.without(pieces)
+    single = scale.judged(sounds, phrases, near, lengths, wanted)
+    firsts = np.array([first for first, _ in groups], int)
+    joined = scale.more(mine.without([*groups.values()]), phrases, near[firsts], _lengths([*groups.values()]), wanted)
+    pairs = [np.concatenate(pair) for pair in pairwise(references)]
+    both = _lengths(pairs)
+    long = np.abs(np.log(lengths[:, None] / both) - scale.tempo) < ALIKE_LONG
+    run = scale.run(sounds, other.without(pairs), near[:, : m - 1] & long, lengths, both)
+    return Costs(single, dict(zip(groups, joined, strict=True)), run)
 
 
-def repeats(pieces: Sequence[Matrix], lengths: Matrix) -> Matrix:
+def repeats(pieces: Sequence[Matrix]) -> Matrix:
     """What it costs to take piece i for the same words as piece j before it, by the voice's own likeness."""
     n = len(pieces)
     behind = np.arange(n)[:, None] - np.arange(n)
-    itself = normalised(pieces)
-    return _judged(itself, itself, (behind > 0) & (behind <= BAND), lengths, lengths)
+    itself, lengths = manner_of(pieces).without(pieces), _lengths(pieces)
+    return Scale(0.0).judged(itself, itself, (behind > 0) & (behind <= BAND), lengths, lengths)
 
 
-def _judged(some: Matrix, others: Matrix, near: npt.NDArray[np.bool_], lengths: Matrix, wanted: Matrix) -> Matrix:
-    """Distances and lengths of the pairs in `near` as costs; infinite for the others."""
+def _lengths(pieces: Sequence[Matrix]) -> Matrix:
+    """Seconds of sound in each, and a little more, so that short ones are not judged too strictly."""
+    return np.array([0.01 * len(piece) + 0.15 for piece in pieces])
+
+
+def _tempo(lengths: Matrix, wanted: Matrix) -> float:
+    """How much slower than the reference somebody speaks, as a logarithm.
+
+    Where there are many more sounds than phrases, these are halves of phrases: then what all last together counts.
+    """
+    if len(lengths) > 1.15 * len(wanted):
+        return float(np.log(lengths.sum() / wanted.sum()))
+    return float(np.median(np.log(lengths)) - np.median(np.log(wanted)))
+
+
+class Scale:
+    """Distances as costs, by what is usual in one recording, which the first distances tell."""
+
+    def __init__(self, tempo: float) -> None:
+        """How much slower this voice is than the other, as a logarithm."""
+        self.tempo = tempo
+
+    def judged(self, some: Matrix, others: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+        """The costs of the pairs in `near`, infinite for the others; what is usual is taken from these."""
+        unlike = _distances(some, others, near)
+        # Some pieces, and some phrases, are unlike everything: only what is left counts.
+        self._rows = _medians(unlike, near, 1)
+        unlike -= self._rows
+        self._columns = _medians(unlike, near, 0)
+        unlike -= self._columns
+        self._spread = 1.4826 * float(np.median(np.abs(unlike[near]))) or 1.0
+        return self._costs(unlike, near, lengths, wanted)
+
+    def more(self, some: Matrix, others: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+        """The costs of other sounds for the same phrases."""
+        unlike = _distances(some, others, near)
+        return self._costs(unlike - _medians(unlike, near, 1) - self._columns, near, lengths, wanted)
+
+    def run(self, some: Matrix, others: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+        """The costs of the same sounds for each two phrases that follow each other."""
+        usual = (self._columns[:, 1:] + self._columns[:, :-1]) / 2
+        return self._costs(_distances(some, others, near) - self._rows - usual, near, lengths, wanted)
+
+    def _costs(self, unlike: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+        longer = np.minimum(8.9 * (np.log(lengths[:, None] / wanted) - self.tempo) ** 2, 4.0)
+        return np.where(near, 0.6 + (unlike / self._spread + longer) / 8, np.inf)
+
+
+def _distances(some: Matrix, others: Matrix, near: Near) -> Matrix:
+    """Those of the pairs in `near`; not a number for the others."""
     unlike = np.full(near.shape, np.nan)
-    unlike[near] = warped(some, others, np.array(np.nonzero(near)))
-    # Some pieces, and some phrases, are unlike everything: only what is left counts.
-    unlike -= _medians(unlike, near, 1)
-    unlike -= _medians(unlike, near, 0)
-    spread = 1.4826 * float(np.median(np.abs(unlike[near]))) or 1.0
-    ratio = np.log((lengths[:, None] + 0.15) / (wanted + 0.15))
-    tempo = float(np.median(np.log(lengths + 0.15)) - np.median(np.log(wanted + 0.15)))
-    longer = np.minimum(8.9 * (ratio - tempo) ** 2, 4.0)
-    return np.where(near, 0.6 + (unlike / spread + longer) / 8, np.inf)
+    if near.any():
+        unlike[near] = warped(some, others, np.array(np.nonzero(near)))
+    return unlike
 
 
 def _medians(values: Matrix, near: npt.NDArray[np.bool_], axis: int) -> Matrix:
