@@ -30,6 +30,9 @@ told that it was the one. Measured over 24 made-up recordings of 64 to 82 lines,
 a cough: with 0.08 four lines in one recording were silently taken for others and 12 left open; with 0.2 and `TWIN` one
 and 44, of 1,740. The four without faults were whole, with nothing to tell."""
 
+OUT_OF_ORDER = 0.25
+"""How much better a piece fits another phrase of the sheet where it is not sure any more that it is this one."""
+
 SAME, TWIN = 0.0, 0.6
 """Two takes of the same words cost less than `SAME` by `repeats` (measured: -1.2 to 0.03). Where pieces of different
 phrases do too, and the phrases in the reference `TWIN` more, the first may have been said twice and the second never.
@@ -129,20 +132,20 @@ def _doubts(
     rivals: list[Reading] = []
     for piece in range(one.first, one.end):
         rivals += _rivals(readings[piece], one)
-    alone = _cost(one, costs)
+    row = _row(one, costs)
+    alone = float(row[one.phrase])
     longer = [(noise, one.end - 1) for noise in noises if noise == one.first - 1]
     longer += [(one.first, noise) for noise in noises if noise == one.end]
     half = any(key in costs.joined and costs.joined[key][one.phrase] < alone + HALF for key in longer)
-    if not (rivals or half or alone > UNSURE):
+    better = [j for j, there in enumerate(row) if j != one.phrase and there < alone - OUT_OF_ORDER]
+    if not (rivals or half or better or alone > UNSURE):
         return []
     return [one.phrase, *(phrase for rival in rivals for phrase in rival.named)]
 
 
-def _cost(one: Reading, costs: Costs) -> float:
-    """Of pieces as their phrase, by itself."""
-    if one.end - one.first > 1:
-        return float(costs.joined[one.first, one.end - 1][one.phrase])
-    return float(costs.single[one.first, one.phrase])
+def _row(one: Reading, costs: Costs) -> Matrix:
+    """Of pieces as each phrase, by themselves."""
+    return costs.joined[one.first, one.end - 1] if one.end - one.first > 1 else costs.single[one.first]
 
 
 def _twins(taken: Mapping[int, Reading], repeat: Matrix, expected: Matrix) -> dict[int, int | None]:
