@@ -65,7 +65,8 @@ def spoken(reader: Reader, text: str) -> Samples:
         sound, rate = soundfile.read(path)
     heard = np.flatnonzero(np.abs(sound) > 0.004)
     resampled: Samples = soxr.resample(sound[heard[0] : heard[-1] + 1], rate, SAMPLE_RATE)
-    return resampled / np.abs(resampled).max()
+    level: Samples = resampled / np.abs(resampled).max()
+    return level
 
 
 def line(reader: Reader, text: str, inside: float) -> Samples:

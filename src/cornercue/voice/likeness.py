@@ -19,7 +19,7 @@ import numpy.typing as npt
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.filters import band_pass, filtered
 
-Matrix = npt.NDArray[np.float64]
+Matrix = npt.NDArray[np.floating]
 Near = npt.NDArray[np.bool_]
 
 FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
@@ -56,8 +56,9 @@ def features(heard: Sequence[Matrix], noise: Matrix | float = 0.0) -> Matrix:
     """
     clean = np.concatenate([np.maximum(one - 1.5 * noise, 0) for one in heard])
     clean = clean[_kept(clean.sum(axis=1))]
-    cepstra: Matrix = np.log(np.maximum(clean, max(clean.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
-    return cepstra
+    cepstra = np.log(np.maximum(clean, max(clean.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
+    kept: Matrix = cepstra.astype(np.float32)
+    return kept
 
 
 def _kept(loudness: Matrix) -> npt.NDArray[np.bool_]:
@@ -83,8 +84,8 @@ def power(samples: npt.NDArray[np.generic]) -> Matrix:
     sound = _brightened(np.asarray(samples, np.float64))
     sound = np.pad(sound, (0, max(0, size - len(sound))))
     frames = np.lib.stride_tricks.sliding_window_view(sound, size)[::hop] * np.hanning(size)
-    bands: Matrix = np.abs(np.fft.rfft(frames)) ** 2 @ _mel_bands(size).T
-    return bands
+    bands = np.abs(np.fft.rfft(frames)) ** 2 @ _mel_bands(size).T
+    return bands.astype(np.float32)
 
 
 def _brightened(sound: Matrix) -> Matrix:
@@ -144,7 +145,7 @@ def _stretched(piece: Matrix) -> Matrix:
 
 
 def _with_changes(piece: Matrix) -> Matrix:
-    return np.concatenate([piece, 2 * np.gradient(piece, axis=0)], axis=1)
+    return np.concatenate([piece, 2 * np.gradient(piece, axis=0)], axis=1, dtype=np.float32)
 
 
 def warped(one: Matrix, other: Matrix, pairs: npt.NDArray[np.int64]) -> Matrix:
@@ -158,7 +159,7 @@ def _warped(one: Matrix, other: Matrix) -> Matrix:
     squares = np.sum(one**2, axis=2)[:, :, None] + np.sum(other**2, axis=2)[:, None, :]
     between = np.sqrt(np.maximum(squares - 2 * one @ other.transpose(0, 2, 1), 0))
     between = np.ascontiguousarray(between.transpose(1, 2, 0))
-    away = np.full((FRAMES + 1, FRAMES + 1, len(one)), np.inf)
+    away = np.full((FRAMES + 1, FRAMES + 1, len(one)), np.inf, np.float32)
     away[0, 0] = 0
     for i in range(FRAMES):
         for j in range(max(0, i - BEND), min(FRAMES, i + BEND + 1)):

@@ -39,7 +39,7 @@ phrases do too, and the phrases in the reference `TWIN` more, the first may have
 It sees the clear cases only: with 0.3 it saw nearly all, and left 5% of every recording open."""
 
 
-JOIN, RUN, BETTER, HALF = 0.08, 0.35, 0.05, 0.5
+JOIN, RUN, BETTER, HALF = 0.1, 0.5, 0.05, 0.35
 """What each pause inside a phrase costs, and two phrases without a pause between them; how much better joined
 pieces fit than without the first or the last; and a phrase is taken for whole
 only where it costs so much less than together with the sound beside it that would else be left out."""

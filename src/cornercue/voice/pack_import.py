@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -22,7 +22,7 @@ TOO_MANY = 0.34
 LONGEST_PAUSE, MOST_PARTS = 1.3, 4
 """Seconds of the longest pause inside a line, and the most sounds that a line is made of."""
 
-UNMARKED = 0.3
+UNMARKED = 0.5
 """What a pause inside a line costs more where no comma or full stop calls for it."""
 
 _PART = re.compile(r"[^\s,.;:!?…、。，！？；：][^,.;:!?…、。，！？；：]*")
@@ -68,7 +68,7 @@ def import_recording(
     if sure and len(said) == len(lines):
         found = Matching([*range(len(lines))])
     else:
-        found = matched(sound, said, [reference(line.text) for line in lines], sure)
+        found = matched(sound, said, (reference(line.text) for line in lines), sure)
     told = sum(piece is not None for piece in found.piece_of)
     if len(lines) - told > TOO_MANY * len(lines):
         raise InputFault(
@@ -91,21 +91,23 @@ def _take(said: Sequence[Piece], piece: int, found: Matching) -> Piece:
     return said[piece] if last == piece else joined(said[piece : last + 1])
 
 
-def matched(sound: Recording, said: Sequence[Piece], references: Sequence[Clip], sure: bool = False) -> Matching:
+def matched(sound: Recording, said: Sequence[Piece], references: Iterable[Clip], sure: bool = False) -> Matching:
     """Which piece is which phrase, or which pieces."""
     room = background(sound, list(said))
     noise = np.median(power(room), axis=0) if len(room) else 0.0
     heard = [power(one.core) for one in said]
     mine = [features([one], noise) for one in heard]
-    others = [features([power(clip.samples / 32768)]) for clip in references]
+    others, parts = [], []
+    for clip in references:
+        others.append(features([power(clip.samples / 32768)]))
+        parts.append(len(_PART.findall(clip.text)))
     groups = {
         (first, last): features(heard[first : last + 1], noise)
         for first, last in _together(said, max(map(len, others), default=0))
     }
     cost = costs(mine, others, groups)
-    parts = np.array([len(_PART.findall(clip.text)) for clip in references])
     for (first, last), row in cost.joined.items():
-        row += UNMARKED * np.maximum(0, last + 1 - first - parts)
+        row += UNMARKED * np.maximum(0, last + 1 - first - np.array(parts))
     voiced = [is_voiced(one.core) for one in said]
     return match(cost, repeats(mine), repeats(others), voiced, sure)
 
