@@ -105,3 +105,17 @@ def test_with_sure_as_many_sounds_as_lines_are_the_lines_in_order(texts: tuple[s
     assert found.report == []
     assert [text for text, _ in found.takes] == list(texts)
     assert wrong(found, how, takes) == []
+
+
+@pytest.mark.parametrize(
+    "how",
+    [
+        Reading(SCOT, (0, 1, 2, 3, 6, 5, 4, 7, 8, 9)),
+        Reading(CARIBBEAN, (0, 2, 1, 3, 4, 5, 6, 8, 7, 9), inside=0.7),
+        Reading(NORTHERN, (0, 1, 2, 3, 5, 4, 6, 7, 8, 9)),
+    ],
+)
+def test_lines_read_in_another_order_are_told(how: Reading, reference: Speech) -> None:
+    found, takes = imported(how, reference)
+    assert wrong(found, how, takes) == []
+    assert len(found.report) >= 2

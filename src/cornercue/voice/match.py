@@ -30,8 +30,9 @@ told that it was the one. Measured over 24 made-up recordings of 64 to 82 lines,
 a cough: with 0.08 four lines in one recording were silently taken for others and 12 left open; with 0.2 and `TWIN` one
 and 44, of 1,740. The four without faults were whole, with nothing to tell."""
 
-OUT_OF_ORDER = 0.25
-"""How much better a piece fits another phrase of the sheet where it is not sure any more that it is this one."""
+OUT_OF_ORDER, BETTER_THERE = 0.25, 0.1
+"""Lines may be read in another order than the sheet's. A piece is not sure to be its phrase where it fits another one
+so much better, and that one so much better than the piece taken for it does (`BETTER_THERE`)."""
 
 SAME, TWIN = 0.0, 0.6
 """Two takes of the same words cost less than `SAME` by `repeats` (measured: -1.2 to 0.03). Where pieces of different
@@ -100,8 +101,9 @@ def match(costs: Costs, repeat: Matrix, expected: Matrix, speech: Sequence[bool]
     doubtful: dict[int, int | None] = {}
     if not sure:
         doubtful |= _twins({j: one for j, one in taken.items() if one.end - one.first == 1}, repeat, expected)
+        fits = np.array([_row(taken[j], costs)[j] if j in taken else MISSING for j in range(cost.shape[1])])
         for one in taken.values():
-            doubtful |= dict.fromkeys(_doubts(one, readings, costs, noises), one.first)
+            doubtful |= dict.fromkeys(_doubts(one, readings, costs, noises, fits), one.first)
         doubtful = {j: piece for j, piece in doubtful.items() if not any(j - at in (0, 1) for at, _ in run)}
     return Matching(
         [None if j in doubtful else piece for j, piece in enumerate(piece_of)],
@@ -125,7 +127,7 @@ def _whole_only(costs: Costs) -> Costs:
 
 
 def _doubts(
-    one: Reading, readings: Sequence[Mapping[Reading, float]], costs: Costs, noises: Sequence[int]
+    one: Reading, readings: Sequence[Mapping[Reading, float]], costs: Costs, noises: Sequence[int], fits: Matrix
 ) -> list[int]:
     """The phrases that are not sure, if these pieces are taken for one."""
     assert one.phrase is not None
@@ -137,7 +139,7 @@ def _doubts(
     longer = [(noise, one.end - 1) for noise in noises if noise == one.first - 1]
     longer += [(one.first, noise) for noise in noises if noise == one.end]
     half = any(key in costs.joined and costs.joined[key][one.phrase] < alone + HALF for key in longer)
-    better = [j for j, there in enumerate(row) if j != one.phrase and there < alone - OUT_OF_ORDER]
+    better = [j for j, there in enumerate(row) if there < min(alone - OUT_OF_ORDER, fits[j] - BETTER_THERE)]
     if not (rivals or half or better or alone > UNSURE):
         return []
     return [one.phrase, *(phrase for rival in rivals for phrase in rival.named)]

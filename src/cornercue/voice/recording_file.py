@@ -89,7 +89,8 @@ def _read(path: Path, file: SoundFile) -> Recording:
     mean_power = power = 0.0
     stream = soxr.ResampleStream(rate, SAMPLE_RATE, 1, dtype="float32")
     kept = SoundOnDisk()
-    for block in file.blocks(max(1, BLOCK // file.channels), dtype="float32", always_2d=True):
+    # Not by file.blocks, which refuses what cannot be sought in, as GSM.
+    while len(block := file.read(max(1, BLOCK // file.channels), dtype="float32", always_2d=True)):
         _check_numbers(path, block, done / rate)
         peaks, mono = np.abs(block).max(axis=1), np.ascontiguousarray(block.mean(axis=1))
         clipped.append(np.unique((_flat(peaks) + done) / rate // HOP) * HOP)
