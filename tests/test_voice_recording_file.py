@@ -1,4 +1,4 @@
-"""Files as recorders and editors leave them: imported as they sound, or refused in one sentence that says what to do."""
+"""Files as recorders and editors leave them: imported as they sound, or refused in a sentence that says what to do."""
 
 from __future__ import annotations
 

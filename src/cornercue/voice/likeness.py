@@ -20,7 +20,7 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.filters import band_pass, filtered
 
 Matrix = npt.NDArray[np.floating]
-Near = npt.NDArray[np.bool_]
+NearPairs = npt.NDArray[np.bool_]
 
 FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
 """Frames a piece is brought to, mel bands, cepstra kept (loudness first), frames that a warp may stray."""
@@ -31,7 +31,7 @@ DEPTH = 7.0
 CHUNK = 200
 """Pairs compared at once: more need more memory and are hardly faster."""
 
-HUSH = 40
+HUSH = 25
 """Frames that are left of a silence inside a phrase."""
 
 BAND = 12
@@ -232,7 +232,7 @@ class Scale:
         """How much slower this voice is than the other, as a logarithm."""
         self.tempo = tempo
 
-    def judged(self, some: Matrix, others: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+    def judged(self, some: Matrix, others: Matrix, near: NearPairs, lengths: Matrix, wanted: Matrix) -> Matrix:
         """The costs of the pairs in `near`, infinite for the others; what is usual is taken from these."""
         unlike = _distances(some, others, near)
         # Some pieces, and some phrases, are unlike everything: only what is left counts.
@@ -243,22 +243,22 @@ class Scale:
         self._spread = 1.4826 * float(np.median(np.abs(unlike[near]))) or 1.0
         return self._costs(unlike, near, lengths, wanted)
 
-    def more(self, some: Matrix, others: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+    def more(self, some: Matrix, others: Matrix, near: NearPairs, lengths: Matrix, wanted: Matrix) -> Matrix:
         """The costs of other sounds for the same phrases."""
         unlike = _distances(some, others, near)
         return self._costs(unlike - _medians(unlike, near, 1) - self._columns, near, lengths, wanted)
 
-    def run(self, some: Matrix, others: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+    def run(self, some: Matrix, others: Matrix, near: NearPairs, lengths: Matrix, wanted: Matrix) -> Matrix:
         """The costs of the same sounds for each two phrases that follow each other."""
         usual = (self._columns[:, 1:] + self._columns[:, :-1]) / 2
         return self._costs(_distances(some, others, near) - self._rows - usual, near, lengths, wanted)
 
-    def _costs(self, unlike: Matrix, near: Near, lengths: Matrix, wanted: Matrix) -> Matrix:
+    def _costs(self, unlike: Matrix, near: NearPairs, lengths: Matrix, wanted: Matrix) -> Matrix:
         longer = np.minimum(8.9 * (np.log(lengths[:, None] / wanted) - self.tempo) ** 2, 4.0)
         return np.where(near, 0.6 + (unlike / self._spread + longer) / 8, np.inf)
 
 
-def _distances(some: Matrix, others: Matrix, near: Near) -> Matrix:
+def _distances(some: Matrix, others: Matrix, near: NearPairs) -> Matrix:
     """Those of the pairs in `near`; not a number for the others."""
     unlike = np.full(near.shape, np.nan)
     if near.any():

@@ -40,7 +40,7 @@ phrases do too, and the phrases in the reference `TWIN` more, the first may have
 It sees the clear cases only: with 0.3 it saw nearly all, and left 5% of every recording open."""
 
 
-JOIN, RUN, BETTER, HALF = 0.1, 0.5, 0.05, 0.35
+JOIN, RUN, BETTER, HALF = 0.2, 0.75, 0.05, 0.35
 """What each pause inside a phrase costs, and two phrases without a pause between them; how much better joined
 pieces fit than without the first or the last; and a phrase is taken for whole
 only where it costs so much less than together with the sound beside it that would else be left out."""
@@ -107,11 +107,11 @@ def match(costs: Costs, repeat: Matrix, expected: Matrix, speech: Sequence[bool]
         doubtful = {j: piece for j, piece in doubtful.items() if not any(j - at in (0, 1) for at, _ in run)}
     return Matching(
         [None if j in doubtful else piece for j, piece in enumerate(piece_of)],
-        [(phrase, take) for phrase, take in again if phrase not in doubtful],
-        noises,
-        sorted(doubtful.items()),
-        {one.first: one.end - 1 for one in taken.values() if one.end - one.first > 1},
-        run,
+        again=[(phrase, take) for phrase, take in again if phrase not in doubtful],
+        noises=noises,
+        unsure=sorted(doubtful.items()),
+        last={one.first: one.end - 1 for one in taken.values() if one.end - one.first > 1},
+        run=run,
     )
 
 
@@ -165,7 +165,8 @@ def _twins(taken: Mapping[int, Reading], repeat: Matrix, expected: Matrix) -> di
 def _rivals(readings: Mapping[Reading, float], one: Reading) -> list[Reading]:
     """What else a piece may be: the other readings of it that cost the whole recording hardly more."""
     own = min(total for other, total in readings.items() if not one.differs(other))
-    return [other for other, total in readings.items() if one.differs(other) and total < own + MARGIN]
+    rivals = [other for other, total in readings.items() if one.differs(other) and total < own + MARGIN]
+    return [other for other in rivals if other.phrases < 2]
 
 
 def _same_again(repeat: Matrix, speech: Sequence[bool]) -> Matrix:
