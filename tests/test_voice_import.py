@@ -16,7 +16,8 @@ from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice import recording_file
-from cornercue.voice.likeness import Costs, is_voiced
+from cornercue.voice.costs import Costs
+from cornercue.voice.likeness import is_voiced
 from cornercue.voice.match import match
 from cornercue.voice.pack_import import PackImport, import_recording, matched
 from cornercue.voice.reading_sheet import SheetLine

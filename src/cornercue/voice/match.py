@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from cornercue.voice.likeness import BAND, Costs, Matrix
+from cornercue.voice.costs import BAND, Costs
+from cornercue.voice.likeness import Matrix
 
 AlignmentState = tuple[int, int, int]
 

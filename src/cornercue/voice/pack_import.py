@@ -11,7 +11,8 @@ import numpy as np
 from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
 from cornercue.voice.clip import Clip
-from cornercue.voice.likeness import costs, features, is_voiced, power, repeats
+from cornercue.voice.costs import costs, repeats
+from cornercue.voice.likeness import features, is_voiced, power
 from cornercue.voice.match import Matching, match
 from cornercue.voice.reading_sheet import SheetLine
 from cornercue.voice.recording import Piece, Recording, background, joined, pieces
