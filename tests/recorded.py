@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -13,6 +14,13 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.speech import Speech
 
 Samples = npt.NDArray[np.float64]
+
+TEXTS = [
+    "one", "two", "three", "four", "five", "six", "jab", "cross", "lead hook", "rear uppercut", "jab, cross",
+    "parry left", "parry right", "cover left", "weave right", "Rest, thirty seconds.", "Now all together.",
+    "Stand as if on a boat. Elbows low. Both knees soft all the time.", "Shake your arms out.",
+    "Orthodox stance, left foot in front.", "You need a clear floor and water.", "Well done. That is the end.",
+]  # fmt: skip
 
 NOISE = -50.0
 """dBFS of the noise of the room, white."""
@@ -29,6 +37,7 @@ class Faults:
     quiet: int = -1
 
 
+@cache
 def taken(speech: Speech, text: str, rate: float, pitch: float) -> Samples:
     """The phrase at a rate, its pitch (and tempo) raised by resampling."""
     clip = speech.clip(text, rate).samples / 32768

@@ -35,10 +35,12 @@ OUT_OF_ORDER, BETTER_THERE = 0.25, 0.1
 """Lines may be read in another order than the sheet's. A piece is not sure to be its phrase where it fits another one
 so much better, and that one so much better than the piece taken for it does (`BETTER_THERE`)."""
 
-SAME, TWIN = 0.0, 0.6
+SAME, TWIN = 0.0, 0.4
 """Two takes of the same words cost less than `SAME` by `repeats` (measured: -1.2 to 0.03). Where pieces of different
 phrases do too, and the phrases in the reference `TWIN` more, the first may have been said twice and the second never.
-It sees the clear cases only: with 0.3 it saw nearly all, and left 5% of every recording open."""
+Measured on 16 made-up recordings of 22 lines,
+with 0.6 seven lines were silently taken for others and 16 left open, with 0.4 one and 22. With 0.3 a long
+sheet had 5% of its lines left open. A line left open is said again, a line taken for another is never noticed."""
 
 
 JOIN, RUN, BETTER, HALF = 0.2, 0.75, 0.05, 0.35
