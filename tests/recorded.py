@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -37,7 +36,6 @@ class Faults:
     quiet: int = -1
 
 
-@cache
 def taken(speech: Speech, text: str, rate: float, pitch: float) -> Samples:
     """The phrase at a rate, its pitch (and tempo) raised by resampling."""
     clip = speech.clip(text, rate).samples / 32768
