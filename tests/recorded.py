@@ -14,6 +14,13 @@ from cornercue.voice.speech import Speech
 
 Samples = npt.NDArray[np.float64]
 
+TEXTS = [
+    "one", "two", "three", "four", "five", "six", "jab", "cross", "lead hook", "rear uppercut", "jab, cross",
+    "parry left", "parry right", "cover left", "weave right", "Rest, thirty seconds.", "Now all together.",
+    "Stand as if on a boat. Elbows low. Both knees soft all the time.", "Shake your arms out.",
+    "Orthodox stance, left foot in front.", "You need a clear floor and water.", "Well done. That is the end.",
+]  # fmt: skip
+
 NOISE = -50.0
 """dBFS of the noise of the room, white."""
 

@@ -86,10 +86,10 @@ def test_nothing_of_ours_imports_scipy() -> None:
         "import pkgutil, sys, cornercue\n"
         "sys.modules['scipy'] = None\n"  # whoever asks for it gets an ImportError
         "import numpy as np\n"
-        "from cornercue.voice.likeness import features, is_voiced\n"
+        "from cornercue.voice.likeness import features, is_voiced, power\n"
         "from cornercue.voice.recording import levels\n"
         "sound = np.random.default_rng(1).normal(0, 0.1, 22050).astype(np.float32)\n"
-        "levels(sound), is_voiced(sound), features(sound)\n"
+        "levels(sound), is_voiced(sound), features([power(sound)])\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr

@@ -2,35 +2,27 @@
 
 from __future__ import annotations
 
-import os
 import re
-from collections.abc import Iterator
-from pathlib import Path
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import pytest
-import soundfile
 from scipy.signal import lfilter
 
 from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
 from cornercue.sound import SAMPLE_RATE
-from cornercue.voice import recording as recording_module
+from cornercue.voice import recording_file
+from cornercue.voice.costs import Costs
 from cornercue.voice.likeness import is_voiced
 from cornercue.voice.match import match
 from cornercue.voice.pack_import import PackImport, import_recording, matched
 from cornercue.voice.reading_sheet import SheetLine
-from cornercue.voice.recording import Recording, pieces, read_recording
+from cornercue.voice.recording import Recording, pieces
 from cornercue.voice.speech import Speech
 from cornercue.voice.voices import open_voice
-from recorded import Faults, Samples, recording
+from recorded import TEXTS, Faults, Samples, recording
 
-TEXTS = [
-    "one", "two", "three", "four", "five", "six", "jab", "cross", "lead hook", "rear uppercut", "jab, cross",
-    "parry left", "parry right", "cover left", "weave right", "Rest, thirty seconds.", "Now all together.",
-    "Stand as if on a boat. Elbows low. Both knees soft all the time.", "Shake your arms out.",
-    "Orthodox stance, left foot in front.", "You need a clear floor and water.", "Well done. That is the end.",
-]  # fmt: skip
 LINES = [SheetLine(number, text) for number, text in enumerate(TEXTS, 1)]
 
 
@@ -51,7 +43,7 @@ def imported(
     system: Speech, reference: Speech, faults: Faults, seed: int = 1
 ) -> tuple[PackImport, dict[int, list[float]]]:
     samples, starts = recording(system, TEXTS, faults, seed)
-    cut = recording_module._flat(np.abs(samples).astype(np.float32)) / SAMPLE_RATE
+    cut = recording_file._flat(np.abs(samples).astype(np.float32)) / SAMPLE_RATE
     return import_recording(Recording(samples.astype(np.float32), cut), LINES, reference.clip), starts
 
 
@@ -82,16 +74,14 @@ def test_one_line_missing_one_double_and_a_cough_are_told_and_nothing_else(
     assert [clip.text for clip, _ in found.clips] == [text for text in TEXTS if text != gone]
 
 
-def test_of_many_recordings_hardly_a_line_is_taken_for_another_and_few_are_left_open(
-    system: Speech, reference: Speech
-) -> None:
-    # Which line is missing, double and followed by a cough is drawn. Hardest is a missing "parry right" after a double
-    # "parry left", which is drawn too: there are as many sounds as there should be.
-    draws = [np.random.default_rng(seed) for seed in (0, 1)]
+def wrong_and_open(
+    system: Speech, reference: Speech, draws: Sequence[np.random.Generator], each: int, pauses: int = 1
+) -> tuple[int, int]:
+    """Lines taken for others and lines left open. Which line is missing, double and followed by a cough is drawn."""
     wrong = doubtful = 0
-    for rng in [rng for rng in draws for _ in range(8)]:
+    for rng in [rng for rng in draws for _ in range(each)]:
         missing, double, cough = map(int, rng.choice(len(TEXTS), 3, replace=False))
-        samples, starts = recording(system, TEXTS, Faults(missing, double, cough))
+        samples, starts = recording(system, TEXTS, Faults(missing, double, cough), pauses)
         sound = Recording(samples.astype(np.float32), np.zeros(0))
         said = pieces(sound)
         found = matched(sound, said, [reference.clip(text) for text in TEXTS])
@@ -99,8 +89,23 @@ def test_of_many_recordings_hardly_a_line_is_taken_for_another_and_few_are_left_
         for line, piece in enumerate(found.piece_of):
             begins = starts.get(line, [-1.0])[-1]
             wrong += piece is not None and abs(said[piece].start - begins) > 0.1
-    assert wrong <= 0.02 * 16 * len(TEXTS)
-    assert doubtful <= 0.05 * 16 * len(TEXTS)
+    return wrong, doubtful
+
+
+def test_of_many_recordings_hardly_a_line_is_taken_for_another_and_few_are_left_open(
+    system: Speech, reference: Speech
+) -> None:
+    # Hardest is a missing "parry right" after a double "parry left", which is drawn too: there are as many sounds as
+    # there should be. The constants of `match.py` were chosen on these, for the fewest lines taken for others.
+    wrong, doubtful = wrong_and_open(system, reference, [np.random.default_rng(seed) for seed in (0, 1)], each=8)
+    assert wrong <= 0.006 * 16 * len(TEXTS)
+    assert doubtful <= 0.08 * 16 * len(TEXTS)
+
+
+def test_of_recordings_on_which_nothing_was_chosen_the_same_holds(system: Speech, reference: Speech) -> None:
+    found = [wrong_and_open(system, reference, [np.random.default_rng(seed)], each=3, pauses=seed) for seed in (7, 8)]
+    assert sum(wrong for wrong, _ in found) <= 1
+    assert sum(doubtful for _, doubtful in found) <= 0.08 * 6 * len(TEXTS)
 
 
 def times(text: str) -> list[str]:
@@ -178,79 +183,31 @@ def test_a_deep_cough_is_not_voiced_and_every_word_is(system: Speech, reference:
 APART = np.full((2, 2), np.inf)
 
 
+def alone(cost: list[list[float]]) -> Costs:
+    """Costs of single pieces, none joined and none run together."""
+    single = np.array(cost)
+    return Costs(single, {}, np.full((single.shape[0], single.shape[1] - 1), np.inf))
+
+
 def test_two_lines_that_a_piece_fits_alike_are_both_left_open() -> None:
     # Three phrases, two pieces: the first is the first, the second could be the second or the third.
-    cost = np.array([[0.1, 1.0, 1.0], [1.0, 0.3, 0.32]])
+    cost = alone([[0.1, 1.0, 1.0], [1.0, 0.3, 0.32]])
     found = match(cost, APART, np.zeros((3, 3)), [True, True])
     assert found.piece_of == [0, None, None]
     assert dict(found.unsure) == {1: 1, 2: 1}
     assert match(cost, APART, np.zeros((3, 3)), [True, True], sure=True).piece_of == [0, 1, None]
-    clear = match(np.array([[0.1, 1.0, 1.0], [1.0, 0.3, 0.7]]), APART, np.zeros((3, 3)), [True, True])
+    clear = match(alone([[0.1, 1.0, 1.0], [1.0, 0.3, 0.7]]), APART, np.zeros((3, 3)), [True, True])
     assert clear.piece_of == [0, 1, None]
     assert clear.unsure == []
 
 
 def test_a_line_that_may_be_its_neighbour_said_twice_is_left_open() -> None:
-    cost = np.array([[0.2, 1.0], [1.0, 0.3]])
+    cost = alone([[0.2, 1.0], [1.0, 0.3]])
     alike = np.array([[np.inf, np.inf], [-0.5, np.inf]])
     apart = np.array([[np.inf, np.inf], [0.4, np.inf]])
     assert match(cost, alike, apart, [True, True]).piece_of == [None, None]
     assert match(cost, alike, alike, [True, True]).piece_of == [0, 1]
     assert match(cost, apart, apart, [True, True]).piece_of == [0, 1]
-
-
-# Files
-
-
-@pytest.mark.parametrize("name", ["a.wav", "a.flac", "a.ogg", "a.mp3"])
-def test_every_format_and_rate_gives_the_same_mono_sound(name: str, tmp_path: Path) -> None:
-    at = np.arange(48_000) / 48_000
-    tone = 0.4 * np.sin(2 * np.pi * 440 * at)
-    soundfile.write(tmp_path / name, np.stack([tone, tone], axis=1), 48_000)
-    sound = read_recording(tmp_path / name)
-    assert len(sound.samples) == pytest.approx(SAMPLE_RATE, rel=0.1)
-    middle = sound.samples[5000:15000]
-    assert np.sqrt(np.mean(middle**2)) == pytest.approx(0.4 / np.sqrt(2), rel=0.03)
-    assert not len(sound.clipped)
-
-
-def test_peaks_that_were_cut_off_are_seen(tmp_path: Path) -> None:
-    at = np.arange(44_100) / 44_100
-    soundfile.write(tmp_path / "a.wav", np.clip(3 * np.sin(2 * np.pi * 200 * at), -1, 1), 44_100)
-    assert len(read_recording(tmp_path / "a.wav").clipped) > 100
-
-
-def test_a_recording_that_is_none_gets_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    (tmp_path / "text.wav").write_text("These are words, and no sound.")
-    (tmp_path / "empty.wav").write_bytes(b"")
-    with (tmp_path / "huge.wav").open("wb") as file:
-        file.truncate(recording_module.LARGEST + 1)
-    soundfile.write(tmp_path / "cut.wav", np.zeros(20_000), 44_100)
-    whole = (tmp_path / "cut.wav").read_bytes()
-    (tmp_path / "cut.wav").write_bytes(whole[:9000])
-    soundfile.write(tmp_path / "long.wav", np.zeros(20_000), 44_100)
-    for name, sentence in (
-        ("text.wav", "not a sound file"),
-        ("empty.wav", "not a sound file"),
-        ("huge.wav", "has 300 MB"),
-        ("cut.wav", "was cut short: 9000 of 40044 bytes"),
-        ("none.wav", "cannot be read"),
-        (".", "cannot be read"),
-    ):
-        with pytest.raises(InputFault, match=sentence):
-            read_recording(tmp_path / name)
-    monkeypatch.setattr(recording_module, "LONGEST", 0.4)
-    with pytest.raises(InputFault, match="longer than"):
-        read_recording(tmp_path / "long.wav")
-
-
-def test_only_the_sentence_is_said_about_a_damaged_mp3(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
-    (tmp_path / "a.mp3").write_bytes(np.random.default_rng(1).bytes(30_000))
-    with pytest.raises(InputFault, match="not a sound file"):
-        read_recording(tmp_path / "a.mp3")
-    assert capfd.readouterr().err == ""
-    os.write(2, b"heard again")
-    assert capfd.readouterr().err == "heard again"
 
 
 def test_times_are_told_as_a_player_shows_them() -> None:

@@ -13,7 +13,7 @@ from cornercue.session.sheet_needs import said_well
 from cornercue.voice.pack import Pack, write_pack
 from cornercue.voice.pack_import import import_recording
 from cornercue.voice.reading_sheet import read_sheet
-from cornercue.voice.recording import read_recording
+from cornercue.voice.recording_file import read_recording
 from cornercue.voice.voices import open_voice
 
 IfThere = Literal["keep", "add", "replace"]
@@ -55,9 +55,9 @@ def make_pack(
         reference.warm(((line.text, 1.0) for line in lines), lambda done, total: progress(done / total))
         found = import_recording(sound, lines, reference.clip, sure)
     kept = old if if_there == "add" else None
-    clips = [(clip, flaws) for clip, flaws in found.clips if not (kept and said_well(kept, clip.text))]
-    write_pack(folder, clips, kept)
-    return MadePack(tuple(found.report), len(Pack(folder).entries), len(clips), found.faults)
+    new = found.only(lambda text: not (kept and said_well(kept, text)))
+    write_pack(folder, new.clips, kept)
+    return MadePack(tuple(found.report), len(Pack(folder).entries), len(new.takes), found.faults)
 
 
 def _old(folder: Path, if_there: IfThere) -> Pack:

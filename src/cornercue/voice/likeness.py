@@ -2,13 +2,13 @@
 
 A piece is compared with the same words in a reference voice: cepstra of the mel spectrum, both brought to one length,
 then warped (dynamic time warping, Sakoe and Chiba 1978; mel scale as O'Shaughnessy 1987; both from memory). What two
-voices do not share (pitch, tone of the microphone) goes out with each voice's own mean and spread. Distances are judged
-against those of phrases that are mostly different, so that a cost means the same for every pair of voices.
+voices do not share (pitch, tone of the microphone) goes out with each voice's own mean and spread.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -17,7 +17,7 @@ import numpy.typing as npt
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.filters import band_pass, filtered
 
-Matrix = npt.NDArray[np.float64]
+Matrix = npt.NDArray[np.floating]
 
 FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
 """Frames a piece is brought to, mel bands, cepstra kept (loudness first), frames that a warp may stray."""
@@ -25,8 +25,11 @@ FRAMES, BANDS, CEPSTRA, BEND = 96, 26, 12, 24
 DEPTH = 7.0
 """Nepers of power below its loudest band at which a piece counts as silent: what lies lower is the room's."""
 
-BAND = 12
-"""How many places a piece may be off its phrase, beyond the difference in number, to be compared with it."""
+CHUNK = 200
+"""Pairs compared at once: more need more memory and are hardly faster."""
+
+HUSH = 25
+"""Frames that are left of a silence inside a phrase."""
 
 VOICED = 0.46
 """Autocorrelation above which 40 ms are voiced; speech always is somewhere, a cough, a breath or a page hardly.
@@ -37,11 +40,24 @@ VOWEL = (100.0, 1000.0)
 """Hertz between which a vowel repeats itself. A knock or a cough is mostly deeper, and hiss mostly higher."""
 
 
-def features(samples: npt.NDArray[np.generic], noise: Matrix | float = 0.0) -> Matrix:
-    """Cepstra of a piece of sound, shape (frames, CEPSTRA); `noise` is the mean `power` of the room."""
-    heard = power(samples) - 1.5 * noise
-    cepstra: Matrix = np.log(np.maximum(heard, max(heard.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
-    return cepstra
+def features(heard: Sequence[Matrix], noise: Matrix | float = 0.0) -> Matrix:
+    """Cepstra of sounds one after the other, each as its `power`, shape (frames, CEPSTRA); `noise` is the room's.
+
+    Silences are cut to `HUSH`: a pause inside a line does not make it another line.
+    """
+    clean = np.concatenate([np.maximum(one - 1.5 * noise, 0) for one in heard])
+    clean = clean[_kept(clean.sum(axis=1))]
+    cepstra = np.log(np.maximum(clean, max(clean.max(), 1e-9) * np.exp(-DEPTH))) @ _cosines()
+    kept: Matrix = cepstra.astype(np.float32)
+    return kept
+
+
+def _kept(loudness: Matrix) -> npt.NDArray[np.bool_]:
+    """Which frames are left where long silences are cut."""
+    silent = loudness < loudness.max() * np.exp(-DEPTH)
+    at = np.arange(len(silent))
+    since = at - np.maximum.accumulate(np.where(silent, -1, at))
+    return since <= HUSH
 
 
 @cache
@@ -59,8 +75,8 @@ def power(samples: npt.NDArray[np.generic]) -> Matrix:
     sound = _brightened(np.asarray(samples, np.float64))
     sound = np.pad(sound, (0, max(0, size - len(sound))))
     frames = np.lib.stride_tricks.sliding_window_view(sound, size)[::hop] * np.hanning(size)
-    bands: Matrix = np.abs(np.fft.rfft(frames)) ** 2 @ _mel_bands(size).T
-    return bands
+    bands = np.abs(np.fft.rfft(frames)) ** 2 @ _mel_bands(size).T
+    return bands.astype(np.float32)
 
 
 def _brightened(sound: Matrix) -> Matrix:
@@ -94,15 +110,23 @@ def _mel_bands(size: int) -> Matrix:
     return bands
 
 
-def normalised(voice: Sequence[Matrix]) -> Matrix:
-    """The pieces of one voice at one length, its mean and spread taken out: shape (pieces, FRAMES, 2 × CEPSTRA).
+@dataclass(frozen=True, eq=False)
+class Manner:
+    """What is a voice's own, and is taken out: the mean and the spread of its cepstra."""
 
-    The second half are the changes from frame to frame. Higher cepstra, which differ most between voices, weigh less.
-    """
+    mean: Matrix
+    spread: Matrix
+
+    def without(self, pieces: Sequence[Matrix]) -> Matrix:
+        """Pieces at one length, without the manner: shape (pieces, FRAMES, 2 × CEPSTRA), then changes per frame."""
+        plain = [_with_changes(_stretched((piece - self.mean) / self.spread)) for piece in pieces]
+        return np.stack(plain) if plain else np.zeros((0, FRAMES, 2 * CEPSTRA))
+
+
+def manner_of(voice: Sequence[Matrix]) -> Manner:
+    """That of the pieces of one voice. Higher cepstra, which differ most between voices, weigh less."""
     everything = np.concatenate(voice)
-    mean = everything.mean(axis=0)
-    spread = (everything.std(axis=0) + 1e-9) * (1 + 0.15 * np.arange(CEPSTRA))
-    return np.stack([_with_changes(_stretched((piece - mean) / spread)) for piece in voice])
+    return Manner(everything.mean(axis=0), (everything.std(axis=0) + 1e-9) * (1 + 0.15 * np.arange(CEPSTRA)))
 
 
 def _stretched(piece: Matrix) -> Matrix:
@@ -112,58 +136,26 @@ def _stretched(piece: Matrix) -> Matrix:
 
 
 def _with_changes(piece: Matrix) -> Matrix:
-    return np.concatenate([piece, 2 * np.gradient(piece, axis=0)], axis=1)
+    return np.concatenate([piece, 2 * np.gradient(piece, axis=0)], axis=1, dtype=np.float32)
 
 
-def warped(one: Matrix, other: Matrix) -> Matrix:
-    """Distances of pairs after warping, shape (pairs,); both have the shape (pairs, FRAMES, CEPSTRA)."""
-    away = np.full((FRAMES + 1, FRAMES + 1, len(one)), np.inf)
+def warped(one: Matrix, other: Matrix, pairs: npt.NDArray[np.int64]) -> Matrix:
+    """Distances after warping of the pairs of indices, shape (2, pairs); some at a time, so that memory is bounded."""
+    some = np.split(pairs, range(CHUNK, pairs.shape[1], CHUNK), axis=1)
+    return np.concatenate([_warped(one[first], other[second]) for first, second in some])
+
+
+def _warped(one: Matrix, other: Matrix) -> Matrix:
+    """Distances of one to one, shape (pairs,); both have the shape (pairs, FRAMES, 2 × CEPSTRA)."""
+    squares = np.sum(one**2, axis=2)[:, :, None] + np.sum(other**2, axis=2)[:, None, :]
+    between = np.sqrt(np.maximum(squares - 2 * one @ other.transpose(0, 2, 1), 0))
+    between = np.ascontiguousarray(between.transpose(1, 2, 0))
+    away = np.full((FRAMES + 1, FRAMES + 1, len(one)), np.inf, np.float32)
     away[0, 0] = 0
     for i in range(FRAMES):
         for j in range(max(0, i - BEND), min(FRAMES, i + BEND + 1)):
-            here = np.sqrt(np.sum((one[:, i] - other[:, j]) ** 2, axis=1))
+            here = between[i, j]
             slant = away[i, j] + 2 * here
             away[i + 1, j + 1] = np.minimum(slant, np.minimum(away[i, j + 1], away[i + 1, j]) + here)
     distance: Matrix = away[FRAMES, FRAMES] / (2 * FRAMES)
     return distance
-
-
-def costs(pieces: Sequence[Matrix], references: Sequence[Matrix], lengths: Matrix, wanted: Matrix) -> Matrix:
-    """What it costs to take piece i for phrase j, shape (pieces, phrases); infinite far off the diagonal.
-
-    `lengths` and `wanted` are the seconds of the pieces and of the phrases in the reference voice.
-    """
-    n, m = len(pieces), len(references)
-    near = np.abs(np.arange(n)[:, None] - np.arange(m)) <= BAND + abs(n - m)
-    return _judged(normalised(pieces), normalised(references), near, lengths, wanted)
-
-
-def repeats(pieces: Sequence[Matrix], lengths: Matrix) -> Matrix:
-    """What it costs to take piece i for the same words as piece j before it, by the voice's own likeness."""
-    n = len(pieces)
-    behind = np.arange(n)[:, None] - np.arange(n)
-    itself = normalised(pieces)
-    return _judged(itself, itself, (behind > 0) & (behind <= BAND), lengths, lengths)
-
-
-def _judged(some: Matrix, others: Matrix, near: npt.NDArray[np.bool_], lengths: Matrix, wanted: Matrix) -> Matrix:
-    """Distances and lengths of the pairs in `near` as costs; infinite for the others."""
-    unlike = np.full(near.shape, np.nan)
-    first, second = np.nonzero(near)
-    unlike[first, second] = warped(some[first], others[second])
-    # Some pieces, and some phrases, are unlike everything: only what is left counts.
-    unlike -= _medians(unlike, near, 1)
-    unlike -= _medians(unlike, near, 0)
-    spread = 1.4826 * float(np.median(np.abs(unlike[near]))) or 1.0
-    ratio = np.log((lengths[:, None] + 0.15) / (wanted + 0.15))
-    tempo = float(np.median(np.log(lengths + 0.15)) - np.median(np.log(wanted + 0.15)))
-    longer = np.minimum(8.9 * (ratio - tempo) ** 2, 4.0)
-    return np.where(near, 0.6 + (unlike / spread + longer) / 8, np.inf)
-
-
-def _medians(values: Matrix, near: npt.NDArray[np.bool_], axis: int) -> Matrix:
-    """The median of each row (1) or column (0) over the pairs compared, 0 where there are none."""
-    rows = values if axis else values.T
-    kept = near if axis else near.T
-    medians = np.array([np.median(row[here]) if here.any() else 0.0 for row, here in zip(rows, kept, strict=True)])
-    return medians[:, None] if axis else medians[None, :]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import astuple, dataclass
 from pathlib import Path
 
@@ -27,6 +27,9 @@ MOST, LARGEST_INDEX, LARGEST_CLIP, LONGEST_CLIP = 5000, 2_000_000, 6_000_000, 60
 
 JOIN = 0.12
 """Seconds between recorded parts of a call: a comma said briskly; common practice, no source."""
+
+FlawedClip = tuple[Clip, tuple[str, ...]]
+"""A clip, and what was wrong with the recording."""
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,60}\.(flac|wav)")
 
@@ -155,30 +158,39 @@ def read_clip(folder: Path, entry: PackEntry) -> Samples:
     return samples
 
 
-def write_pack(folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]], keep: Pack | None = None) -> None:
+def write_pack(folder: Path, clips: Iterable[FlawedClip], keep: Pack | None = None) -> None:
     """Writes clips, each with its flaws, and what else `keep` holds, as a pack: beside, then renamed.
 
     What `folder` held before is gone then: the caller asks first. Raises InputFault where it cannot be written,
     MachineLacks for a full disk.
     """
-    new = {spoken_key(clip.text): (clip, flaws) for clip, flaws in clips}
-    kept = {key: entry for key, entry in (keep.entries if keep else {}).items() if key not in new}
     with folder_written_whole(folder) as beside:
-        everything = [(Clip(entry.text, read_clip(folder, entry)), entry.flaws) for entry in kept.values()]
-        _fill(beside, folder, [*everything, *new.values()])
+        _fill(beside, folder, _with_kept(folder, clips, keep.entries if keep else {}))
 
 
-def _fill(beside: Path, folder: Path, clips: Iterable[tuple[Clip, tuple[str, ...]]]) -> None:
+def _with_kept(folder: Path, clips: Iterable[FlawedClip], kept: Mapping[str, PackEntry]) -> Iterator[FlawedClip]:
+    """New clips, then the old ones that none of them replaces; one after the other, so that no two are in memory."""
+    new = set()
+    for clip, flaws in clips:
+        new.add(spoken_key(clip.text))
+        yield clip, flaws
+    for key, entry in kept.items():
+        if key not in new:
+            yield Clip(entry.text, read_clip(folder, entry)), entry.flaws
+
+
+def _fill(beside: Path, folder: Path, clips: Iterable[FlawedClip]) -> None:
     import soundfile
 
-    listed = []
+    listed = {}
     for number, (clip, flaws) in enumerate(clips, 1):
         name = f"{number:04}.flac"
         try:
             soundfile.write(beside / name, clip.samples, SAMPLE_RATE, subtype="PCM_16")
         except soundfile.SoundFileError as fault:
             raise MachineLacks(f"{folder}: it could not be written whole; the disk may be full.") from fault
-        listed.append({"text": clip.text, "file": name, "frames": len(clip.samples), "flaws": list(flaws)})
-    index = json.dumps({"version": VERSION, "phrases": listed}, ensure_ascii=False, indent=1)
+        entry = {"text": clip.text, "file": name, "frames": len(clip.samples), "flaws": list(flaws)}
+        listed[spoken_key(clip.text)] = entry
+    index = json.dumps({"version": VERSION, "phrases": [*listed.values()]}, ensure_ascii=False, indent=1)
     (beside / INDEX).write_text(index + "\n", encoding="utf-8")
     beside.chmod(0o755)

@@ -2,22 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from cornercue.durations import clock_with_tenths
 from cornercue.errors import InputFault
-from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
-from cornercue.voice.likeness import costs, features, is_voiced, power, repeats
+from cornercue.voice.costs import costs, repeats
+from cornercue.voice.likeness import features, is_voiced, power
 from cornercue.voice.match import Matching, match
 from cornercue.voice.reading_sheet import SheetLine
-from cornercue.voice.recording import Piece, Recording, background, pieces
+from cornercue.voice.recording import Piece, Recording, background, joined, pieces
 
 TOO_MANY = 0.34
 """Share of lines not found above which the recording is taken for one of something else."""
+
+LONGEST_PAUSE, MOST_PARTS = 1.3, 4
+"""Seconds of the longest pause inside a line, and the most sounds that a line is made of."""
+
+UNMARKED = 0.5
+"""What a pause inside a line costs more where no comma or full stop calls for it."""
+
+_PART = re.compile(r"[^\s,.;:!?…、。，！？；：][^,.;:!?…、。，！？；：]*")
+"""What is said between two signs that call for a pause."""
 
 ADVICE = {
     "clipped": "clipped, for the recorder was set too loud or the mouth was too near",
@@ -28,12 +38,24 @@ ADVICE = {
 
 @dataclass(frozen=True, eq=False)
 class PackImport:
-    """What was found: clips, each with its flaws, and sentences in the order of the sheet; `faults` is how many lines
-    are lacking or flawed."""
+    """What was found: lines with what was said of them, and sentences in the order of the sheet; `faults` is how many
+    lines are lacking or flawed."""
 
-    clips: list[tuple[Clip, tuple[str, ...]]]
+    takes: list[tuple[str, Piece]]
     report: list[str]
     faults: int
+
+    @property
+    def clips(self) -> Iterator[tuple[Clip, tuple[str, ...]]]:
+        """The clips, each with its flaws, made one after the other: all of an evening would fill the memory."""
+        from cornercue.voice.level import clip_from
+
+        for text, take in self.takes:
+            yield clip_from(text, take.recording()), take.flaws
+
+    def only(self, wanted: Callable[[str], bool]) -> PackImport:
+        """The same with the clips of some lines only."""
+        return replace(self, takes=[(text, take) for text, take in self.takes if wanted(text)])
 
 
 def import_recording(
@@ -41,47 +63,79 @@ def import_recording(
 ) -> PackImport:
     """Splits, matches and levels a recording; `reference` speaks a line in another voice. Raises InputFault.
 
-    With `sure` nothing is left out for doubt.
+    With `sure` nothing is left out for doubt, and where there are as many sounds as lines, each is its line.
     """
-    from cornercue.voice.level import clip_from
-
     said = pieces(sound)
-    found = matched(sound, said, [reference(line.text) for line in lines], sure)
+    if sure and len(said) == len(lines):
+        found = Matching([*range(len(lines))])
+    else:
+        found = matched(sound, said, (reference(line.text) for line in lines), sure)
     told = sum(piece is not None for piece in found.piece_of)
     if len(lines) - told > TOO_MANY * len(lines):
         raise InputFault(
             f"Only {told} of {len(lines)} lines were found with confidence among {len(said)} sounds: is this a "
-            "recording of that sheet, in its order, with a pause after every line?"
+            "recording of that sheet, in its order, with a pause after every line? If every line was read once, and "
+            "nothing else, `--sure` takes them in order; `--voice` compares with a voice of your language."
         )
-    clips = [
-        (clip_from(line.text, said[piece].recording()), said[piece].flaws)
+    takes = [
+        (line.text, _take(said, piece, found))
         for line, piece in zip(lines, found.piece_of, strict=True)
         if piece is not None
     ]
-    faults = len(lines) - sum(not flaws for _, flaws in clips)
-    return PackImport(clips, list(_report(lines, said, found)), faults)
+    faults = len(lines) - sum(not take.flaws for _, take in takes)
+    return PackImport(takes, list(_report(lines, said, found)), faults)
 
 
-def matched(sound: Recording, said: Sequence[Piece], references: Sequence[Clip], sure: bool = False) -> Matching:
-    """Which piece is which phrase."""
+def _take(said: Sequence[Piece], piece: int, found: Matching) -> Piece:
+    """All that was said of a line, whose first piece this is."""
+    last = found.last.get(piece, piece)
+    return said[piece] if last == piece else joined(said[piece : last + 1])
+
+
+def matched(sound: Recording, said: Sequence[Piece], references: Iterable[Clip], sure: bool = False) -> Matching:
+    """Which piece is which phrase, or which pieces."""
     room = background(sound, list(said))
     noise = np.median(power(room), axis=0) if len(room) else 0.0
-    cores = [sound.samples[round(one.start * SAMPLE_RATE) : round(one.end * SAMPLE_RATE)] for one in said]
-    mine = [features(core, noise) for core in cores]
-    others = [features(clip.samples / 32768) for clip in references]
-    lengths = np.array([one.seconds for one in said])
-    wanted = np.array([clip.seconds for clip in references])
-    cost = costs(mine, others, lengths, wanted)
-    voiced = [is_voiced(core) for core in cores]
-    return match(cost, repeats(mine, lengths), repeats(others, wanted), voiced, sure)
+    heard = [power(one.core) for one in said]
+    mine = [features([one], noise) for one in heard]
+    others, parts = [], []
+    for clip in references:
+        others.append(features([power(clip.samples / 32768)]))
+        parts.append(len(_PART.findall(clip.text)))
+    groups = {
+        (first, last): features(heard[first : last + 1], noise)
+        for first, last in _together(said, max(map(len, others), default=0))
+    }
+    cost = costs(mine, others, groups)
+    for (first, last), row in cost.joined.items():
+        row += UNMARKED * np.maximum(0, last + 1 - first - np.array(parts))
+    voiced = [is_voiced(one.core) for one in said]
+    return match(cost, repeats(mine), repeats(others), voiced, sure)
+
+
+def _together(said: Sequence[Piece], longest: int) -> Iterator[tuple[int, int]]:
+    """First and last of the pieces that may be one line: pauses between them up to `LONGEST_PAUSE`."""
+    for first in range(len(said)):
+        seconds = said[first].seconds
+        for last in range(first + 1, min(first + MOST_PARTS, len(said))):
+            seconds += said[last].seconds
+            if said[last].start - said[last - 1].end > LONGEST_PAUSE or seconds > 0.02 * longest + 0.3:
+                break
+            yield first, last
 
 
 def _report(lines: Sequence[SheetLine], said: Sequence[Piece], found: Matching) -> Iterator[str]:
     """A sentence for everything that is not as it should be, in the order of the sheet, then the noises."""
     unsure, again = dict(found.unsure), dict(found.again)
+    run = {line: piece for first, piece in found.run for line in (first, first + 1)}
     for at, line in enumerate(lines):
         name, piece = f"Line {line.number}, “{line.text}”", found.piece_of[at]
-        if piece is None and at in unsure:
+        if at in run:
+            yield (
+                f"{name}, is run together with the line beside it, at {clock_with_tenths(said[run[at]].start)}: "
+                "say it again, with a pause before and after it."
+            )
+        elif piece is None and at in unsure:
             where = unsure[at]
             yield f"{name}, cannot be told with confidence ({_heard(where, said)}): say it again."
         elif piece is None:
@@ -90,7 +144,7 @@ def _report(lines: Sequence[SheetLine], said: Sequence[Piece], found: Matching) 
             if at in again:
                 first, last = clock_with_tenths(said[again[at]].start), clock_with_tenths(said[piece].start)
                 yield f"{name}, is double, at {first} and {last}: the later one is taken."
-            for flaw in said[piece].flaws:
+            for flaw in _take(said, piece, found).flaws:
                 yield f"{name}, at {clock_with_tenths(said[piece].start)}, is {ADVICE[flaw]}."
     for noise in found.noises:
         yield f"The sound at {clock_with_tenths(said[noise].start)} is no line of the sheet and is left out."

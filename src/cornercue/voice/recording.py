@@ -1,27 +1,23 @@
 """A long recording → its pieces of speech: what was said between two silences, with what is wrong with it.
 
-Slow to import (numpy); soundfile and soxr wait until a file is read.
+Slow to import (numpy). `recording_file.py` reads recordings.
 """
 
 from __future__ import annotations
 
-import struct
-from collections.abc import Iterator
+import tempfile
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from pathlib import Path
+from weakref import finalize
 
 import numpy as np
 import numpy.typing as npt
 
 from cornercue.errors import InputFault
-from cornercue.quiet_libraries import quiet_stderr
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.filters import filtered, high_pass
 from cornercue.voice.voice import Floats, RawSound
-
-LARGEST, LONGEST = 300_000_000, 90 * 60.0
-"""Bytes and seconds of the largest recording that is read."""
 
 HOP_FRAMES = 220
 HOP = HOP_FRAMES / SAMPLE_RATE
@@ -51,9 +47,6 @@ SOFT, LONGEST_SOFT = 3.0, 0.3
 ROUND = 0.01
 """Seconds kept round a piece, so that nothing audible is faded."""
 
-FULL_SCALE, FLAT = 0.999, 3
-"""So many samples in a row at full scale are a peak that was cut off."""
-
 QUIET, NOISY = 12.0, 15.0
 """dB under the usual level at which a piece is too quiet; dB above the noise below which it is too noisy."""
 
@@ -63,21 +56,53 @@ SILENCE = -100.0
 Levels = npt.NDArray[np.float64]
 
 
+class SoundOnDisk:
+    """Samples in a nameless file, read where they are wanted: an hour and a half would fill half a gigabyte.
+
+    From one thread. The file is gone with the object.
+    """
+
+    def __init__(self) -> None:
+        """No samples yet. Raises OSError where there is no room for temporary files."""
+        self._file = tempfile.TemporaryFile(buffering=0)  # noqa: SIM115
+        self._frames = 0
+        finalize(self, self._file.close)
+
+    def append(self, samples: Floats) -> None:
+        """More samples at the end. Raises OSError where the disk is full."""
+        data = np.ascontiguousarray(samples, np.float32).tobytes()
+        while data:
+            data = data[self._file.write(data) or 0 :]
+        self._frames += len(samples)
+
+    def __len__(self) -> int:
+        return self._frames
+
+    def __getitem__(self, wanted: slice) -> Floats:
+        start, end, _ = wanted.indices(self._frames)
+        self._file.seek(4 * start)
+        return np.frombuffer(self._file.read(4 * max(0, end - start)), np.float32)
+
+
 @dataclass(frozen=True, eq=False)
 class Recording:
     """A whole recording, mono at `SAMPLE_RATE`; `clipped` holds the seconds at which peaks were cut off."""
 
-    samples: Floats
+    samples: Floats | SoundOnDisk
     clipped: npt.NDArray[np.float64]
+
+    def between(self, start: float, end: float) -> Floats:
+        """The samples from one moment to another, in seconds."""
+        return self.samples[max(0, round(start * SAMPLE_RATE)) : max(0, round(end * SAMPLE_RATE))]
 
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """What was said between two silences: seconds in the recording, samples, and what is wrong with it."""
+    """What was said between two silences: seconds in the recording, and what is wrong with it."""
 
+    sound: Recording
     start: float
     end: float
-    samples: Floats
     flaws: tuple[str, ...]
 
     @property
@@ -85,68 +110,23 @@ class Piece:
         """How long it lasts."""
         return self.end - self.start
 
+    @property
+    def core(self) -> Floats:
+        """Its samples, from the first to the last that is heard."""
+        return self.sound.between(self.start, self.end)
+
     def recording(self) -> RawSound:
         """The piece as a voice would give it."""
-        return RawSound(self.samples, SAMPLE_RATE)
+        return RawSound(self.sound.between(self.start - ROUND, self.end + ROUND), SAMPLE_RATE)
 
 
-def read_recording(path: Path) -> Recording:
-    """A recording from a WAV, FLAC, Ogg or MP3 file, block by block. Raises InputFault."""
-    import soundfile
-
-    try:
-        size = path.stat().st_size
-        if size > LARGEST:
-            raise InputFault(
-                f"{path} has {size / 1e6:.0f} MB, over the {LARGEST / 1e6:.0f} that are read: save it as FLAC."
-            )
-        _check_whole(path, size)
-        with quiet_stderr(), soundfile.SoundFile(path) as file:
-            if file.frames > LONGEST * file.samplerate:
-                raise InputFault(f"{path} lasts longer than {LONGEST / 60:.0f} minutes: record in parts.")
-            return _read(file)
-    except OSError as fault:
-        raise InputFault(f"{path}: the recording cannot be read ({fault.strerror}).") from None
-    except soundfile.SoundFileError:
-        raise InputFault(f"{path} is not a sound file that can be read: save it as WAV, FLAC, Ogg or MP3.") from None
+def joined(said: Sequence[Piece]) -> Piece:
+    """Pieces one after the other as one, with the pauses between them."""
+    flaws = dict.fromkeys(flaw for one in said for flaw in one.flaws)
+    return Piece(said[0].sound, said[0].start, said[-1].end, tuple(flaws))
 
 
-def _check_whole(path: Path, size: int) -> None:
-    """A WAV file says how long it is (RIFF); one that is shorter was not copied to its end."""
-    with path.open("rb") as file:
-        head = file.read(12)
-    if len(head) == 12 and head[:4] == b"RIFF":
-        (told,) = struct.unpack("<I", head[4:8])
-        if 0 < told < 0xFFFF_FF00 and told + 8 > size + 1:
-            raise InputFault(f"{path} was cut short: {size} of {told + 8} bytes are there. Copy it again.")
-
-
-def _read(file: object) -> Recording:
-    import soundfile
-    import soxr  # type: ignore[import-untyped]  # it ships no types
-
-    assert isinstance(file, soundfile.SoundFile)
-    rate, done, clipped, parts = file.samplerate, 0, [], []
-    stream = soxr.ResampleStream(rate, SAMPLE_RATE, 1, dtype="float32")
-    for block in file.blocks(1 << 16, dtype="float32", always_2d=True):
-        clipped.append((_flat(np.abs(block).max(axis=1)) + done) / rate)
-        done += len(block)
-        if done > LONGEST * rate:
-            raise InputFault(f"{file.name} lasts longer than {LONGEST / 60:.0f} minutes: record in parts.")
-        parts.append(stream.resample_chunk(np.ascontiguousarray(np.nan_to_num(block.mean(axis=1)))))
-    if done < file.frames and file.format in ("WAV", "FLAC"):
-        raise InputFault(f"{file.name} was cut short: {done} of {file.frames} frames are there. Copy it again.")
-    parts.append(stream.resample_chunk(np.zeros(0, np.float32), last=True))
-    return Recording(np.concatenate(parts), np.concatenate([np.zeros(0), *clipped]))
-
-
-def _flat(peaks: Floats) -> npt.NDArray[np.int64]:
-    """Where runs of `FLAT` samples at full scale end."""
-    full = (peaks >= FULL_SCALE).astype(np.int64)
-    return np.flatnonzero(np.convolve(full, np.ones(FLAT, np.int64))[: len(full)] == FLAT)
-
-
-def levels(samples: Floats) -> Levels:
+def levels(samples: Floats | SoundOnDisk) -> Levels:
     """The level of each `HOP` in dBFS, rumble below about 100 Hz left out."""
     whole = len(samples) // HOP_FRAMES * HOP_FRAMES
     power = [_power(samples, at, min(at + STRETCH, whole)) for at in range(0, whole, STRETCH)]
@@ -154,7 +134,7 @@ def levels(samples: Floats) -> Levels:
     return level
 
 
-def _power(samples: Floats, start: int, end: int) -> Levels:
+def _power(samples: Floats | SoundOnDisk, start: int, end: int) -> Levels:
     """The mean square of each hop between two samples; what came shortly before still rings in them."""
     before = max(0, start - RINGING)
     clean = filtered(samples[before:end], high_pass(RUMBLE))[start - before :].reshape(-1, HOP_FRAMES)
@@ -217,13 +197,12 @@ def _level_flaws(top: float, usual: float, floor: float) -> tuple[str, ...]:
 
 def _piece(sound: Recording, span: tuple[int, int], flaws: tuple[str, ...]) -> Piece:
     start, end = span[0] * HOP, span[1] * HOP
-    first, last = round((start - ROUND) * SAMPLE_RATE), round((end + ROUND) * SAMPLE_RATE)
     cut = np.any((sound.clipped >= start) & (sound.clipped <= end))
-    return Piece(start, end, sound.samples[max(0, first) : last], (("clipped",) if cut else ()) + flaws)
+    return Piece(sound, start, end, (("clipped",) if cut else ()) + flaws)
 
 
 def background(sound: Recording, said: list[Piece]) -> Floats:
-    """The longest pause between two pieces, for what the room sounds like."""
+    """The longest pause between two pieces, ten seconds at most, for what the room sounds like."""
     edges = [(a.end, b.start) for a, b in pairwise(said)]
     start, end = max(edges, key=lambda edge: edge[1] - edge[0], default=(0.0, 0.0))
-    return sound.samples[round(start * SAMPLE_RATE) : round(end * SAMPLE_RATE)]
+    return sound.between(start, min(end, start + NEIGHBOURHOOD))
