@@ -46,7 +46,7 @@ def run(*arguments: str) -> Result:
 
 @pytest.fixture(scope="module")
 def speech(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice("system", tmp_path_factory.mktemp("clips")) as one:
+    with open_voice("british", tmp_path_factory.mktemp("clips")) as one:
         yield one
 
 

@@ -20,7 +20,7 @@ from cornercue.voice.pack_import import PackImport, import_recording, matched
 from cornercue.voice.reading_sheet import SheetLine
 from cornercue.voice.recording import Recording, pieces
 from cornercue.voice.speech import Speech
-from cornercue.voice.voices import open_voice
+from cornercue.voice.voices import for_comparing, open_voice
 from recorded import TEXTS, Faults, Samples, recording
 
 LINES = [SheetLine(number, text) for number, text in enumerate(TEXTS, 1)]
@@ -28,14 +28,14 @@ LINES = [SheetLine(number, text) for number, text in enumerate(TEXTS, 1)]
 
 @pytest.fixture(scope="module")
 def system(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice("system", tmp_path_factory.mktemp("clips")) as speech:
+    with open_voice("british", tmp_path_factory.mktemp("clips")) as speech:
         yield speech
 
 
 @pytest.fixture(scope="module")
 def reference(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
     """The voice that `auto` is on this machine: natural where it is installed, else the system's at its own pitch."""
-    with open_voice("auto", tmp_path_factory.mktemp("others")) as speech:
+    with open_voice(for_comparing(), tmp_path_factory.mktemp("others")) as speech:
         yield speech
 
 

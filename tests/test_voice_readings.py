@@ -76,7 +76,7 @@ HELD_OUT = {
 
 @pytest.fixture(scope="module")
 def reference(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice("system", tmp_path_factory.mktemp("clips")) as speech:
+    with open_voice("british", tmp_path_factory.mktemp("clips")) as speech:
         yield speech
 
 

@@ -17,7 +17,7 @@ from cornercue.voice import synthesised_speech
 from cornercue.voice.cache import Cache
 from cornercue.voice.synthesised_speech import SynthesisedSpeech
 from cornercue.voice.voice import RawSound, VoiceDescription
-from cornercue.voice.voices import VOICES, open_voice, voice_entries
+from cornercue.voice.voices import VOICES, for_comparing, open_voice, voice_entries
 
 CALLS = [("jab, cross", 1.0), ("jab, cross", 1.2), ("cover", 1.0), ("rest", 1.0)]
 
@@ -211,7 +211,7 @@ def test_with_everything_at_hand_no_voice_is_loaded(tmp_path: Path) -> None:
     program = f"""
         import pathlib, subprocess, sys
         subprocess.Popen = None  # starting a process would fail
-        from cornercue.voice.voices import VOICES, open_voice, voice_entries
+        from cornercue.voice.voices import for_comparing, VOICES, open_voice, voice_entries
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm({CALLS!r})
             assert speech.seconds("rest") > 0.1
@@ -224,7 +224,7 @@ def test_with_everything_at_hand_no_voice_is_loaded(tmp_path: Path) -> None:
 def test_two_programs_may_warm_one_cache_at_once(tmp_path: Path) -> None:
     program = f"""
         import pathlib, sys
-        from cornercue.voice.voices import VOICES, open_voice, voice_entries
+        from cornercue.voice.voices import for_comparing, VOICES, open_voice, voice_entries
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm({CALLS!r} + [(f"number {{n}}", 1.0) for n in range(20)])
     """
@@ -235,3 +235,13 @@ def test_two_programs_may_warm_one_cache_at_once(tmp_path: Path) -> None:
     silent = Hummer(open_voice(cache=tmp_path).identity)
     humming(tmp_path, silent).warm(CALLS)
     assert silent.asked == []
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere the system's own voice is the only one")
+def test_recordings_are_compared_with_a_plain_voice_where_there_is_no_natural_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("cornercue.voice.voices.preferred", lambda: "system")
+    assert for_comparing() == "british"
+    monkeypatch.setattr("cornercue.voice.voices.preferred", lambda: "natural")
+    assert for_comparing() == "natural"

@@ -14,7 +14,7 @@ from cornercue.voice.pack import Pack, write_pack
 from cornercue.voice.pack_import import import_recording
 from cornercue.voice.reading_sheet import read_sheet
 from cornercue.voice.recording_file import read_recording
-from cornercue.voice.voices import open_voice
+from cornercue.voice.voices import for_comparing, open_voice
 
 IfThere = Literal["keep", "add", "replace"]
 """What happens to a pack that is there already: nothing (a fault), its gaps are filled, it is made anew."""
@@ -51,7 +51,7 @@ def make_pack(
     old = _old(folder, if_there) if os.path.lexists(folder) else None
     lines = read_sheet(sheet)
     sound = read_recording(recording)
-    with open_voice(voice) as reference:
+    with open_voice(for_comparing() if voice == "auto" else voice) as reference:
         reference.warm(((line.text, 1.0) for line in lines), lambda done, total: progress(done / total))
         found = import_recording(sound, lines, reference.clip, sure)
     kept = old if if_there == "add" else None
