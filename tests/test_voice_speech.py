@@ -211,7 +211,7 @@ def test_with_everything_at_hand_no_voice_is_loaded(tmp_path: Path) -> None:
     program = f"""
         import pathlib, subprocess, sys
         subprocess.Popen = None  # starting a process would fail
-        from cornercue.voice.voices import for_comparing, VOICES, open_voice, voice_entries
+        from cornercue.voice.voices import VOICES, open_voice, voice_entries
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm({CALLS!r})
             assert speech.seconds("rest") > 0.1
@@ -224,7 +224,7 @@ def test_with_everything_at_hand_no_voice_is_loaded(tmp_path: Path) -> None:
 def test_two_programs_may_warm_one_cache_at_once(tmp_path: Path) -> None:
     program = f"""
         import pathlib, sys
-        from cornercue.voice.voices import for_comparing, VOICES, open_voice, voice_entries
+        from cornercue.voice.voices import VOICES, open_voice, voice_entries
         with open_voice(cache=pathlib.Path(sys.argv[1])) as speech:
             speech.warm({CALLS!r} + [(f"number {{n}}", 1.0) for n in range(20)])
     """
