@@ -78,7 +78,7 @@ def timeline_of(script: Path, seed: int = SEED) -> Timeline:
     """A script laid out by the engine, without any page."""
     from cornercue.interface import Overrides, open_script
 
-    with open_script(script, Overrides(seed=seed, voice="system")) as opened:
+    with open_script(script, Overrides(seed=seed, voice="british")) as opened:
         return opened.timeline
 
 
@@ -90,7 +90,7 @@ def made(folder: Path, text: str, *, draws: int = 1) -> MadePage:
 
     script, page = folder / "drill.yaml", folder / "drill.html"
     script.write_text(text, encoding="utf-8")
-    options = ["--seed", str(SEED), "--voice", "system", "--draws", str(draws)]
+    options = ["--seed", str(SEED), "--voice", "british", "--draws", str(draws)]
     result = CliRunner().invoke(commands, ["page", str(script), "-o", str(page), *options])
     assert result.exit_code == 0, result.output
     return MadePage(page, script, timeline_of(script))

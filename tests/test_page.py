@@ -132,7 +132,7 @@ def test_a_page_opened_by_play_fills_the_screen_at_its_start_and_only_once(
 ) -> None:
     script, wide = tmp_path / "drill.yaml", tmp_path / "wide.html"
     script.write_text("drill: Wide\nsteps:\n- rest: 60 s\n", encoding="utf-8")
-    asked = Overrides(seed=5, voice="system")
+    asked = Overrides(seed=5, voice="british")
     text = page_text("drill.yaml", read_script(script), asked, draws=1, full_screen=True)
     wide.write_text(text, encoding="utf-8")
     for file, fills in ((wide, True), (drill_page.file, False)):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
+import numpy.typing as npt
 
 from cornercue.track.tone_samples import tone_samples
 from cornercue.voice.voices import open_voice
@@ -25,7 +26,7 @@ def test_every_sound_of_a_minute_lies_within_2_ms_of_the_timeline(browser: Brows
             page.clock.run_for(100)
         track = recorded(page, 60, rate)
     checked = 0
-    with open_voice("system") as speech:
+    with open_voice("british") as speech:
         for cue in drill_page.line.cues:
             if cue.end > 59:
                 break
@@ -33,11 +34,19 @@ def test_every_sound_of_a_minute_lies_within_2_ms_of_the_timeline(browser: Brows
             reach, first = 220, round(cue.start * rate)
             around = track[first - reach : first + len(sound) + reach]
             likeness = np.correlate(around, sound.astype(float), "valid")
-            assert abs(int(np.argmax(likeness)) - reach) / rate <= 0.002, cue
+            # A tone is hardly less like itself a period later: where its energy begins tells that better.
+            off = began(around) - began(sound) - reach if cue.tone else int(np.argmax(likeness)) - reach
+            assert abs(off) / rate <= 0.002, cue
             # It is that sound, not just one at that time: 1 would be every sample alike, but for its loudness.
             assert likeness.max() > 0.9 * np.linalg.norm(sound.astype(float)) * np.linalg.norm(around), cue
             checked += 1
     assert checked > 20
+
+
+def began(sound: npt.NDArray[np.generic]) -> int:
+    """The sample by which a hundredth of the energy has come."""
+    energy = np.cumsum(sound.astype(float) ** 2)
+    return int(np.searchsorted(energy, energy[-1] / 100))
 
 
 def test_live_nothing_is_placed_more_than_20_ms_late_on_a_slow_machine(browser: Browser, drill_page: MadePage) -> None:

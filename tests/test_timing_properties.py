@@ -286,9 +286,9 @@ def turned(facing: int, text: str) -> int:
 def test_every_cue_points_to_its_step_of_the_script(laid: Layout) -> None:
     tops = [number for number, top in enumerate(laid.timeline.parts) for _ in finest((top,))]
     steps = {step.start_mark.line + 1: set(lines_of(step)) for step in step_nodes(laid.script)}
-    said_first = [cue.text for cue in laid.timeline.cues].index(
-        phrasebook().say("opening", title=laid.timeline.drill, level=phrasebook().number(laid.timeline.level))
-    )
+    level = phrasebook().say("level", level=phrasebook().number(laid.timeline.level))
+    opening_words = phrasebook().say("opening", title=laid.timeline.drill, level=level)
+    said_first = [cue.text for cue in laid.timeline.cues].index(opening_words)
     opening = said_first + 1 + bool(laid.script.data.get("gear"))
     *cues, finish = laid.timeline.cues
     assert finish.text == phrasebook().say("finish")
