@@ -172,7 +172,7 @@ def test_more_than_five_hundred_steps_are_refused() -> None:
 
 def test_words_that_yaml_would_guess_at_stay_words() -> None:
     drill = parse_drill("drill: no\nlevel: '3'\nsteps:\n- say: no\n- rest: 1:30\n- say: 12e3\n- say: 2026-01-01\n")
-    assert [step.model_dump(exclude={"at", "silence"}) for step in drill.steps] == [
+    assert [step.model_dump(exclude={"at", "silence"}, exclude_none=True) for step in drill.steps] == [
         {"say": "no"},
         {"rest": 90.0},
         {"say": "12e3"},

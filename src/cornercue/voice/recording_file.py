@@ -113,8 +113,8 @@ def _keep(kept: SoundOnDisk, samples: Floats) -> None:
         kept.append(samples)
     except OSError as fault:
         raise MachineLacks(
-            f"The recording does not fit in the folder for temporary files, {tempfile.gettempdir()} "
-            f"({fault.strerror}): make room there. An hour and a half needs 500 MB."
+            f"The recording does not fit on the disk of {tempfile.gettempdir()}, the folder for temporary files "
+            f"({fault.strerror or fault}): make room there. An hour and a half needs 500 MB."
         ) from None
 
 
