@@ -35,7 +35,7 @@ def list_() -> None:
     from cornercue.voice.voices import preferred, voice_entries
 
     for one in voice_entries():
-        say(f"{one.name:<10}{one.lack or f'{one.language:<26}{one.origin}'}")
+        say(f"{one.name:<10}{one.lack or f'{one.language:<34}{one.origin}'}")
     say(f"{'auto':<10}takes {preferred()}")
 
 
