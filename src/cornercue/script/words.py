@@ -1,4 +1,4 @@
-"""A club's own words: other names for techniques, techniques like others, new ones, and how they are said aloud.
+"""A club's own words: other names for techniques, techniques like others, and new ones.
 
 Seconds that a new word leaves out are those of an ordinary technique of its kind: common practice, no source.
 """
@@ -12,7 +12,7 @@ from typing import Any, get_args
 
 from pydantic_core import PydanticCustomError
 
-from cornercue.script.fields import seconds_of, text_of, wrong
+from cornercue.script.fields import seconds_of, wrong
 from cornercue.script.source import Path_
 from cornercue.spelling import listed, offer
 from cornercue.technique.sides import LIMBS, SIDES, Limb
@@ -22,7 +22,7 @@ from cornercue.technique.vocabulary import Vocabulary, normalise
 MAX_WORDS = 300
 """Words of one table."""
 
-KEYS = ("like", "kind", "sides", "seconds", "height", "said")
+KEYS = ("like", "kind", "sides", "seconds", "height")
 KINDS: Mapping[TechniqueKind, tuple[str, float]] = {
     "strike": ("lead/rear", 0.55),
     "kick": ("lead/rear", 1.1),
@@ -40,10 +40,9 @@ SLOW, SHARP = 2.0, 0.65
 
 @dataclass(frozen=True, slots=True)
 class OwnWord:
-    """One word of a table: its name as written, and how it is said aloud where that differs."""
+    """One word of a table, as it is written there."""
 
     name: str
-    said: str | None = None
 
 
 def words_from(
@@ -60,22 +59,22 @@ def words_from(
     faults: list[tuple[Path_, str]] = []
     for name, meaning in data.items():
         try:
-            known = _with(known, _name_of(name, meaning, known), meaning)
-            words.append(OwnWord(" ".join(name.split()), _said_of(meaning)))
+            known = _with(known, _name_of(name, known), meaning)
+            words.append(OwnWord(" ".join(name.split())))
         except PydanticCustomError as fault:
             faults.append(((name,), fault.message()))
     return known, tuple(words), faults
 
 
-def _name_of(name: str, meaning: Any, known: Vocabulary) -> str:
-    """The name as it is looked up; a word that has a meaning may only be told how it is said."""
+def _name_of(name: str, known: Vocabulary) -> str:
+    """The name as it is looked up."""
     word = normalise(name)
     if not 1 < len(word) <= 40 or not any(map(str.isalpha, word)) or re.search(r"[^\w'. ]", word):
         raise wrong(f"`{name}` is no name for a technique; use letters and spaces, 40 at most")
     if {*word.split()} & {*SIDES, *LIMBS}:
         raise wrong(f"`{name}` names a side; leave it out, since it is said besides: `lead {_without_side(word)}`")
-    if word in known.known and not (isinstance(meaning, dict) and {*meaning} == {"said"}):
-        raise wrong(f"`{name}` is a technique already; only how it is said may stand here: `{{said: …}}`")
+    if word in known.known:
+        raise wrong(f"`{name}` is a technique already; choose another name")
     return word
 
 
@@ -91,15 +90,11 @@ def _with(known: Vocabulary, word: str, meaning: Any) -> Vocabulary:
     for key in meaning:
         if key not in KEYS:
             raise wrong(f"a word has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}")
-    if {*meaning} == {"said"}:
-        if word not in known.known:
-            raise wrong(f"`{word}` is not a technique yet; write what it is: `like: side kick`, or `kind: kick`")
-        return known
     if "like" in meaning and "kind" in meaning:
         raise wrong(f"`{word}` is either `like` a technique or of a `kind`; leave out one of the two")
     if "like" in meaning:
         like = _like(meaning["like"], known)
-        if not {*meaning} - {"like", "said"}:
+        if {*meaning} == {"like"}:
             return known.with_alias(word, like)
         return known.with_techniques(_alike(word, _all_of(like, known), meaning))
     return known.with_techniques(_new(word, meaning))
@@ -168,12 +163,3 @@ def _height_of(value: Any) -> Height:
     if found is None:
         raise wrong(f"`{value}` is no height; {offer(str(value), known)}")
     return found
-
-
-def _said_of(meaning: Any) -> str | None:
-    if not isinstance(meaning, dict) or "said" not in meaning:
-        return None
-    text: str = text_of(meaning["said"])
-    if len(text) > 80:
-        raise wrong("this is too long to be said for one technique; 80 letters at most")
-    return text
