@@ -54,7 +54,7 @@ class _Outcome:
 
 
 def _total(found: list[_Outcome]) -> str:
-    """All scripts in one line: "31 scripts: 29 fine, 1 with warnings, 1 with faults; about 3:12:40 in all"."""
+    """All scripts in one line: "31 scripts: 29 fine, 1 with warnings, 1 with faults; about 273:02 in all"."""
     faulty = sum(one.faulty for one in found)
     warned = sum(bool(one.warnings) for one in found)
     hinted = sum(bool(one.hints) and not one.warnings for one in found)

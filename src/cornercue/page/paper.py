@@ -11,7 +11,7 @@ from cornercue.script.step import StepNode, points_of
 
 def sheet(drill: Drill, level: int, cautions: Iterable[str], pictures: str = "") -> str:
     """The printed sheet of a drill at a level; `pictures` of its feeds, as HTML, follow the cautions."""
-    about = f"{titled(drill.level_words(level))}. {drill.about or ''}"
+    about = f"{_with_a_capital(drill.level_words(level))}. {drill.about or ''}"
     parts = [f"<h2>{escape(drill.drill)}</h2>", f"<p>{escape(about)}</p>"]
     if drill.gear:
         parts.append(f"<p>You need: {escape(', '.join(drill.gear))}.</p>")
@@ -35,6 +35,5 @@ def _listed(lines: list[str], tag: str) -> str:
     return f"<{tag}>{''.join(f'<li>{escape(line)}</li>' for line in lines)}</{tag}>" if lines else ""
 
 
-def titled(words: str) -> str:
-    """Words with a capital at the start."""
+def _with_a_capital(words: str) -> str:
     return words[:1].upper() + words[1:]

@@ -14,7 +14,7 @@ from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.source import Path_, Source, read_source
-from cornercue.script.words import OwnWord, words_from
+from cornercue.script.words import words_from
 from cornercue.spelling import listed, offer
 from cornercue.technique.vocabulary import USUAL, Vocabulary
 
@@ -29,11 +29,10 @@ KEYS = ("club", "levels", "words")
 
 @dataclass(frozen=True)
 class Club:
-    """A club's name, its names of levels, and its words, with the vocabulary that has them."""
+    """A club's name, its names of levels, and the vocabulary that has its words."""
 
     name: str = ""
     levels: Mapping[int, str] = field(default_factory=dict)
-    words: tuple[OwnWord, ...] = ()
     vocabulary: Vocabulary = USUAL
 
 
@@ -54,7 +53,7 @@ def read_club(path: Path) -> Club:
         raise ScriptFaults([*source.faults, start])
     name, faults = _name_in(source)
     levels, wrong_levels = levels_from(source.data.get("levels"))
-    known, words, wrong_words = words_from(source.data.get("words"), USUAL)
+    known, wrong_words = words_from(source.data.get("words"), USUAL)
     faults += [
         *_unknown_keys(source),
         *faults_at("levels", wrong_levels, source),
@@ -62,7 +61,7 @@ def read_club(path: Path) -> Club:
     ]
     if faults or source.faults:
         raise ScriptFaults([*source.faults, *faults])
-    return Club(name, levels, words, known)
+    return Club(name, levels, known)
 
 
 def _name_in(source: Source) -> tuple[str, list[Fault]]:

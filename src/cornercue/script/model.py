@@ -36,7 +36,7 @@ from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
-from cornercue.script.words import MAX_WORDS, OwnWord
+from cornercue.script.words import MAX_WORDS
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -149,15 +149,14 @@ _WrittenLevels = Annotated[
 
 
 def _levels_read(value: Any, info: ValidationInfo) -> dict[int, str]:
-    """The names of levels, as the reader has read them with the words."""
+    """The names of levels, as the reader has read them, with those of the club."""
     levels: dict[int, str] = (info.context or {}).get("levels", {})
     return levels
 
 
-def _words_read(value: Any, info: ValidationInfo) -> tuple[OwnWord, ...]:
-    """The words as the reader has read them before anything else, since every step may name them."""
-    words: tuple[OwnWord, ...] = (info.context or {}).get("words", ())
-    return words
+def _words_read(value: Any) -> tuple[str, ...]:
+    """The names alone: what they mean the reader has read before anything else, since every step may name them."""
+    return tuple(value) if isinstance(value, dict) else ()
 
 
 class Drill(ScriptNode):
@@ -180,7 +179,7 @@ class Drill(ScriptNode):
     levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=_WrittenLevels)] = Field(
         default_factory=dict
     )
-    words: Annotated[tuple[OwnWord, ...], PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = ()
+    words: Annotated[tuple[str, ...], PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = ()
     steps: Steps
 
     @model_validator(mode="after")

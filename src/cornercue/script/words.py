@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, get_args
 
 from pydantic_core import PydanticCustomError
@@ -38,32 +38,21 @@ SLOW, SHARP = 2.0, 0.65
 """How many times as long a technique takes at learning and at sharp pace: as in the table of techniques."""
 
 
-@dataclass(frozen=True, slots=True)
-class OwnWord:
-    """One word of a table, as it is written there."""
-
-    name: str
-
-
-def words_from(
-    data: Any, known: Vocabulary
-) -> tuple[Vocabulary, tuple[OwnWord, ...], list[tuple[Path_, str]]]:
-    """A table read: the vocabulary with its words, the words, and what is wrong, each with its path in the table."""
+def words_from(data: Any, known: Vocabulary) -> tuple[Vocabulary, list[tuple[Path_, str]]]:
+    """A table read: the vocabulary with its words, and what is wrong, each with its path in the table."""
     if data is None:
-        return known, (), []
+        return known, []
     if not isinstance(data, dict):
-        return known, (), [((), "a table of words belongs here, such as `tide kick: side kick`")]
+        return known, [((), "a table of words belongs here, such as `tide kick: side kick`")]
     if len(data) > MAX_WORDS:
-        return known, (), [((), f"more than {MAX_WORDS} words; keep those that the club uses")]
-    words: list[OwnWord] = []
+        return known, [((), f"more than {MAX_WORDS} words; keep those that the club uses")]
     faults: list[tuple[Path_, str]] = []
     for name, meaning in data.items():
         try:
             known = _with(known, _name_of(name, known), meaning)
-            words.append(OwnWord(" ".join(name.split())))
         except PydanticCustomError as fault:
             faults.append(((name,), fault.message()))
-    return known, tuple(words), faults
+    return known, faults
 
 
 def _name_of(name: str, known: Vocabulary) -> str:
@@ -73,7 +62,7 @@ def _name_of(name: str, known: Vocabulary) -> str:
         raise wrong(f"`{name}` is no name for a technique; use letters and spaces, 40 at most")
     if {*word.split()} & {*SIDES, *LIMBS}:
         raise wrong(f"`{name}` names a side; leave it out, since it is said besides: `lead {_without_side(word)}`")
-    if word in known.known:
+    if word in known:
         raise wrong(f"`{name}` is a technique already; choose another name")
     return word
 
@@ -102,7 +91,7 @@ def _with(known: Vocabulary, word: str, meaning: Any) -> Vocabulary:
 
 def _like(value: Any, known: Vocabulary) -> str:
     name = normalise(str(value))
-    if name not in known.known:
+    if name not in known:
         raise wrong(f"`{value}` is not a technique; {offer(name, known.known, '`cornercue techniques` lists them')}")
     return name
 

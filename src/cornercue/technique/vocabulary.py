@@ -34,6 +34,9 @@ class Vocabulary:
     names: Mapping[str, Technique]
     bases: Mapping[str, Mapping[Limb, Technique]]
 
+    def __contains__(self, name: object) -> bool:
+        return name in self.names or name in self.bases
+
     @cached_property
     def known(self) -> tuple[str, ...]:
         """All of them, to offer the nearest."""
