@@ -140,7 +140,7 @@ def _fewer(step: Exercise, most: int, at_a_higher_level: bool) -> str:
 
 
 def _at_level(level: int, drill: Drill) -> str:
-    return f" at level {level}" if level > drill.level else ""
+    return f" at {drill.level_words(level)}" if level > drill.level else ""
 
 
 def _jumps(drill: Drill) -> Iterator[Problem]:
