@@ -170,6 +170,22 @@ def test_the_library_from_pypi_speaks_where_the_system_has_none() -> None:
 
 
 @linux
+def test_a_phrase_is_the_same_a_second_later() -> None:
+    """espeak-ng 1.52 seeds the breath of a voice with the second of the day."""
+    now = digest(_spoken_once())
+    time.sleep(1.1)
+    assert digest(_spoken_once()) == now
+
+
+def _spoken_once() -> RawSound:
+    voice = SystemVoice(folders=[])
+    try:
+        return voice.say("hands up, chin down", 1.0)
+    finally:
+        voice.close()
+
+
+@linux
 def test_the_library_works_from_a_very_deep_folder(tmp_path: Path) -> None:
     """espeak-ng 1.52 cuts its data folder's path at 160 characters."""
     shipped = find_library([])

@@ -160,7 +160,7 @@ def _identity(library: Library | None, accent: Accent | None) -> str:
     speech = library.identity if library else platform.platform()
     manner = _ACCENTS[accent] if accent else None
     spoken = f"{manner.espeak if library else manner.language} at {manner.wpm}" if manner else f"{WORDS_PER_MINUTE}"
-    return f"system; pyttsx3 {version}; {speech}; {spoken} wpm; {', '.join(SCRIPTS)} by script"
+    return f"system; pyttsx3 {version}; {speech}; {spoken} wpm; seed 1; {', '.join(SCRIPTS)} by script"
 
 
 def _advice() -> str:

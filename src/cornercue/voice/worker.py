@@ -111,10 +111,17 @@ def _set_espeak(wpm: int, language: str | None) -> None:
 
     Not through the engine's queue: there, pyttsx3 2.99 cancels whatever espeak-ng has not yet processed, now and
     then the new rate itself (seen once in 480 phrases under load: the phrase came out at pyttsx3's own 200).
+
+    espeak-ng 1.52 seeds a voice's breath with the time of day (espeak-ng, pull request 1530): with one seed for
+    all, equal phrases give equal bytes at any time. Older ones never seed it, and have no function to do so.
     """
     from pyttsx3.drivers import _espeak
     from pyttsx3.drivers.espeak import EspeakDriver
 
+    if hasattr(_espeak.dll, "espeak_ng_SetRandSeed"):
+        _espeak.dll.espeak_ng_SetRandSeed(1)
+    while _espeak.IsPlaying():  # a voice is set at once, before rates that still wait
+        time.sleep(SETTLE)
     if language:
         EspeakDriver.setProperty("voice", language)
     EspeakDriver.setProperty("rate", wpm)
