@@ -88,10 +88,11 @@ def test_a_change_of_stance_changes_the_hands_but_not_the_hips() -> None:
 
 
 def test_a_partners_answer_is_looked_at_from_every_side_that_may_come() -> None:
-    fed = "- partner: weave\n  reps: 4\n  sides: {}\n  answers: [lead hook, cross]\n"
-    assert flow(drill(fed.format("left"))) == []
-    assert len(flow(drill(fed.format("right")))) == 1
-    assert len(flow(drill(fed.format("both")))) == 1
+    fed = "- partner: weave\n  reps: 4\n  sides: {}\n  answers: [{}]\n"
+    for side in ("left", "right", "both"):  # on the right it is thrown the other way round
+        assert flow(drill(fed.format(side, "lead hook, cross"))) == []
+    assert len(flow(drill(fed.format("left", "lead hook, lead uppercut")))) == 1
+    assert len(flow(drill(fed.format("right", "rear hook, rear uppercut, jab")))) == 1
     assert flow(drill("- partner: [weave, slip]\n  reps: 4\n  answers: [[jab, cross], [jab, lead hook]]\n")) == []
 
 

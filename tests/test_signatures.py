@@ -17,6 +17,7 @@ FROM_CLICK = "click calls it with the options by their names, or hands a command
 ALLOWED = {
     "cli/main.py": (3, FROM_CLICK),
     "page/data.py": (4, TO_JSON),
+    "script/answers.py": (2, FROM_YAML),
     "script/club.py": (2, FROM_YAML),
     "script/club_doses.py": (2, FROM_YAML),
     "script/doses.py": (6, FROM_YAML),

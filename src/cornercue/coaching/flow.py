@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import own, written_stance
 from cornercue.script.model import Drill
+from cornercue.technique.loading import loaded_side, needs_hip
 from cornercue.technique.move import Move, in_stance
 from cornercue.technique.sides import Side, Stance
 from cornercue.timing.timeline import Timeline
@@ -38,8 +39,6 @@ steps:
 - combination: [weave left, lead hook, cross]
 """
 
-_JAB_BASES = ("straight", "body straight")
-
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     stance = written_stance(drill)
@@ -56,10 +55,11 @@ def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, 
     used: Side | None = None
     loaded: tuple[Side, Move] | None = None
     for move, now in in_stance(moves, stance):
-        technique, side = move.technique, move.side(now)
-        if technique.kind not in ("strike", "kick") or is_jab(move):
+        side = move.side(now)
+        if not needs_hip(move):
             before, used = None, None
-            loaded = (side, move) if technique.hip == "end" and side else None
+            load = loaded_side(move, now)
+            loaded = (load, move) if load else None
             continue
         if loaded and side != loaded[0]:
             yield _unloaded(move, loaded[1], loaded[0], now)
@@ -68,11 +68,6 @@ def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, 
             yield _twice(before, move)
             return
         before, used, loaded = move, side, None
-
-
-def is_jab(move: Move) -> bool:
-    """Whether it is a jab, to the head or the body: it needs no hip."""
-    return move.technique.base in _JAB_BASES and move.limb == "lead"
 
 
 def _rises(before: Move, move: Move) -> bool:

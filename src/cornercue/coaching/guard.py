@@ -78,7 +78,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
             yield from _gap(step, seen, timeline)
         if isinstance(step, Partner):
             yield from _too_fast(step, seen, timeline.level)
-            answers = (move for moves in step.answers for move in moves)
+            answers = (move for moves in step.answers.combinations() for move in moves)
             if drill.junior and not warned and any(move.technique.height == "head" for move in answers):
                 warned = True
                 yield Problem(
@@ -160,6 +160,6 @@ def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
     pace, person = seen.pace, Trainee(seen.drill.whom)
     done = max(cue.done or cue.end for cue in call)
-    words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook())
+    words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook(), bool(step.answers))
     between = estimated_seconds(words, person.speech) + MOVE * person.movement if words else 0.0
     return done - call[0].start + max(to_guard(pace) * person.movement, between)

@@ -153,7 +153,7 @@ def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
             continue
         names = [weighted.technique.name for weighted in one.step.partner]
         later = set[object]().union(*(_practised(after, level) for after in seen[at + 1 :]))
-        wanted = {*names, *one.step.answers}
+        wanted = {*names, *one.step.answers.combinations()}
         early = [thing for thing in wanted & later if thing not in alone and thing not in fed]
         if early:
             what = sorted(thing if isinstance(thing, str) else "the answer" for thing in early)

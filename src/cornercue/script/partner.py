@@ -12,11 +12,11 @@ from pydantic_core import PydanticCustomError
 from cornercue.durations import lasting
 from cornercue.errors import InputFault
 from cornercue.feed.table import FED, LEFT_OUT
+from cornercue.script.answers import Answers, WrittenAnswers
 from cornercue.script.doses import Reps, Seconds
 from cornercue.script.fields import Gap, Pace, Short, YesNo, as_list, choice, wrong, yes_no_of
-from cornercue.script.in_words import named
 from cornercue.script.moves import vocabulary
-from cornercue.script.random_calls import Combinations, calls_on_average
+from cornercue.script.random_calls import calls_on_average
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.spelling import listed, offer
 from cornercue.technique.lookup import UnknownTechnique, resolve
@@ -123,7 +123,7 @@ class Partner(StepNode):
     teach: YesNo = False
     pace: Pace | None = None
     gap: Gap | None = None
-    answers: Combinations = ()
+    answers: WrittenAnswers = Answers()
     between: Short | None = None
 
     @model_validator(mode="after")
@@ -131,6 +131,10 @@ class Partner(StepNode):
         if (self.for_ is None) == (self.reps is None):
             raise wrong("partner work needs either `for: 90 s` or `reps: 20`, the number of calls, and not both")
         names = [weighted.technique.name for weighted in self.partner]
+        called = {name for weighted in self.partner for name in (weighted.name, weighted.technique.name)}
+        for name in self.answers.defences():
+            if name not in called:
+                raise wrong(f"`{name}` has answers and is not fed in this step; {offer(name, tuple(called))}")
         for name in names:
             if names.count(name) > 1:
                 raise wrong(f"`{name}` stands there twice; give it a weight instead: `{{{name}: 2}}`")
@@ -147,7 +151,7 @@ class Partner(StepNode):
 
     def in_words(self, level: int) -> str:
         dose = lasting(self.for_.at(level)) if self.for_ else f"{self.reps.at(level) if self.reps else 0} calls"
-        answers = f", answered with {'; or '.join(named(moves) for moves in self.answers)}" if self.answers else ""
+        answers = f", answered with {self.answers.in_words()}" if self.answers else ""
         return f"Partner: {', '.join(one.name for one in self.partner)}, {dose}{answers}."
 
     def said(self) -> tuple[Said, ...]:
@@ -159,15 +163,16 @@ class Partner(StepNode):
         share = calls / sum(weighted.weight for weighted in self.partner)
         sides = SIDES if self.sides == "both" else (self.sides,) if stance == written else (other_side(self.sides),)
         return tuple(
-            Practice((move, *answer), share * weighted.weight / len(sides) / (len(self.answers) or 1))
+            Practice((move, *answer), share * weighted.weight / len(sides) / len(answers))
             for weighted in self.partner
             for side in sides
             for move in [weighted.move(limb_of(side, stance) if weighted.technique.sided else None)]
-            for answer in self.answers or ((),)
+            for answers in [self.answers.to(move, weighted.name, stance)]
+            for answer in answers
         )
 
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
-        return self.answers
+        return tuple(self.answers.combinations())
 
     def non_stop(self, level: int) -> float:
         return self.for_.at(level) if self.for_ else 0.0

@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from cornercue.script.answers import AFTER_ANY
 from cornercue.script.faults import Fault
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.source import Path_, Position, Source, ancestors
@@ -44,7 +45,7 @@ def _without_tags(loc: tuple[int | str, ...]) -> tuple[Path_, str | None]:
     for index, part in enumerate(loc):
         if index >= 2 and isinstance(loc[index - 1], int) and loc[index - 2] == "steps":
             kind = str(part)
-        else:
+        elif part != AFTER_ANY:
             path.append(part)
     return tuple(path), kind
 

@@ -18,6 +18,11 @@ def other_side(side: Side) -> Side:
     return "right" if side == "left" else "left"
 
 
+def other_limb(limb: Limb) -> Limb:
+    """The other hand or leg."""
+    return "rear" if limb == "lead" else "lead"
+
+
 def mirror(stance: Stance) -> Stance:
     """The stance with the other foot in front; mirroring twice is the identity."""
     return "southpaw" if stance == "orthodox" else "orthodox"

@@ -28,12 +28,16 @@ FEED = MappingProxyType({"learning": 1.0, "steady": 0.8, "sharp": 0.6})
 
 @dataclass(frozen=True, slots=True)
 class Calling:
-    """How the exchanges of one round are called: to whom, at what pace and in what stance, one of so many kinds."""
+    """How the exchanges of one round are called: to whom, at what pace and in what stance, one of so many kinds.
+
+    `varied` if the answer is not always the same, so that it is called with the defence.
+    """
 
     step: Partner
     setting: Setting
     stance: Stance
     kinds: int
+    varied: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +60,9 @@ class Exchange:
     floor: float
 
 
-def said_after(step: Partner, book: Phrasebook) -> str | None:
-    """What is said after each exchange: the script's words, and to a feeder who has stepped back for an answer."""
-    if not step.answers:
+def said_after(step: Partner, book: Phrasebook, answered: bool) -> str | None:
+    """What is said after an exchange: the script's words, and to a feeder who has stepped back for an answer."""
+    if not answered:
         return step.between
     step_in = book.say("step_in")
     return book.say("between_and_in", between=step.between, step_in=step_in) if step.between else step_in
@@ -71,14 +75,14 @@ def exchange(calling: Calling, defence: Move, answer: tuple[Move, ...]) -> Excha
     if step.listener == "feeder":
         call = prompt(book, setting.whom, defence.technique.name, defence.side(stance))
     else:
-        call = defence.words(stance) + (f", {answer_words}" if len(step.answers) > 1 else "")
+        call = defence.words(stance) + (f", {answer_words}" if calling.varied and answer else "")
     due = setting.seconds(call, 1.0) + _fed(setting, calling.kinds)
     defended = due + setting.execution((defence,))
     busy = defended + _answered(step, setting, answer, answer_words)
     return Exchange(
         defence, answer, call, answer_words,
         defends=actions((defence,), stance), answers=actions(answer, stance),
-        due=due, defended=defended, busy=busy, floor=busy + recovery(setting, said_after(step, book)),
+        due=due, defended=defended, busy=busy, floor=busy + recovery(setting, said_after(step, book, bool(answer))),
     )  # fmt: skip
 
 
@@ -104,7 +108,7 @@ def cues(calling: Calling, one: Exchange, at: float, rep: int) -> Layout:
     and the answer is called to the room after the defence.
     """
     step, setting, stance = calling.step, calling.setting, calling.stance
-    due, done, after = at + one.due, at + one.busy, said_after(step, setting.book)
+    due, done, after = at + one.due, at + one.busy, said_after(step, setting.book, bool(one.answer))
     to_feeder = step.listener == "feeder"
     moves = one.defends if to_feeder else one.defends + one.answers
     asks = Details(rep=rep, stance=stance, listener=step.listener, due=due, done=done, moves=moves)

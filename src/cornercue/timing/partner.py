@@ -7,7 +7,7 @@ side (`exchange.py`).
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import partial
 from operator import attrgetter
 
@@ -44,7 +44,8 @@ def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
             yield Talk(here, book.say("even"))
         yield from _taught(step, here, stance)
         if step.answers:
-            yield _what_follows(step, here, stance)
+            answers = _answers(step, _kinds(step, stance, stance != here.written), stance)
+            yield _what_follows(step, here, stance, answers.values())
         yield Work(here, ", ".join(_names(step)), partial(_round, step, stance))
 
 
@@ -78,11 +79,28 @@ def _taught(step: Partner, setting: Setting, stance: Stance) -> Iterator[Segment
             yield Work(setting, label, body, once=True, warned=False)
 
 
-def _what_follows(step: Partner, setting: Setting, stance: Stance) -> Talk:
+_Answers = Mapping[Move, tuple[tuple[Move, ...], ...]]
+"""What may follow each defence of a round."""
+
+
+def _answers(step: Partner, kinds: Iterable[Kind[Move]], stance: Stance) -> _Answers:
+    names = {weighted.technique.name: weighted.name for weighted in step.partner}
+    return {kind.value: step.answers.to(kind.value, names[kind.value.technique.name], stance) for kind in kinds}
+
+
+def _all_alike(answers: Iterable[tuple[tuple[Move, ...], ...]]) -> bool:
+    """Whether one and the same combination, or none, follows every defence."""
+    return len({one for each in answers for one in each}) == 1
+
+
+def _what_follows(
+    step: Partner, setting: Setting, stance: Stance, answers: Collection[tuple[tuple[Move, ...], ...]]
+) -> Talk:
     """What the student throws after each defence, as far as it is known beforehand."""
-    if len(step.answers) == 1 and step.listener == "student":
-        return Talk(setting, setting.book.say("answer", moves=called(step.answers[0], stance, setting.numbers)))
-    return Talk(setting, setting.book.say("answers_called"), once=True)
+    if _all_alike(answers) and step.listener == "student":
+        ((moves,), *_) = answers
+        return Talk(setting, setting.book.say("answer", moves=called(moves, stance, setting.numbers)))
+    return Talk(setting, setting.book.say("some_answers_called" if ((),) in answers else "answers_called"), once=True)
 
 
 def _kinds(step: Partner, stance: Stance, mirrored: bool) -> list[Kind[Move]]:
@@ -109,8 +127,9 @@ def _sides(step: Partner, mirrored: bool) -> tuple[Side, ...]:
 
 def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     kinds = _kinds(step, stance, stance != setting.written)
-    calling = Calling(step, setting, stance, len(kinds))
-    exchanges = _exchanges(calling, kinds)
+    answers = _answers(step, kinds, stance)
+    calling = Calling(step, setting, stance, len(kinds), varied=not _all_alike(answers.values()))
+    exchanges = {pair: exchange(calling, *pair) for pair in _pairs(answers)}
     longest = max(exchanges.values(), key=attrgetter("floor"))
     check_room(setting, step.gap, longest.floor, longest.call)
     owing = owed(kinds, called_before(kinds, setting.ledger)) if step.order == "even" else 0
@@ -127,22 +146,24 @@ def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready:
             setting.ledger[one.defence.technique.name, one.defence.side(stance)] += 1
         return cues(calling, one, at, rep)
 
-    drawn = (exchanges[pair] for pair in _drawn(step, kinds, setting, rng, calls))
+    drawn = (exchanges[pair] for pair in _drawn(step, kinds, answers, setting, rng, calls))
     floor_of = attrgetter("floor") if alike is None else lambda one: alike
     return (yield from lay_calls(setting, drawn, allotment, gaps, floor_of=floor_of, cues_of=noted_cues))
 
 
-def _exchanges(calling: Calling, kinds: Sequence[Kind[Move]]) -> dict[_Answered, Exchange]:
-    """All that can come in a round, by defence and answer."""
-    pairs = [(kind.value, answer) for kind in kinds for answer in calling.step.answers or ((),)]
-    return {pair: exchange(calling, *pair) for pair in pairs}
+def _pairs(answers: _Answers) -> Iterator[_Answered]:
+    """All that can come in a round."""
+    return ((defence, answer) for defence, each in answers.items() for answer in each)
 
 
 def _drawn(
-    step: Partner, kinds: list[Kind[Move]], setting: Setting, rng: random.Random, calls: int | None
+    step: Partner, kinds: list[Kind[Move]], answers: _Answers, setting: Setting, rng: random.Random, calls: int | None
 ) -> Iterator[_Answered]:
-    """Defences in the order asked for, each with an answer; `calls` is how many will be taken, where that is known."""
+    """Defences in the order asked for, each with an answer; `calls` is how many will be taken, where that is known.
+
+    Defences that have the same answers share one fair draw of them.
+    """
     before = called_before(kinds, setting.ledger)
     orders = {"random": draws(kinds, rng, before, calls), "alternate": in_turn(kinds), "even": evened(kinds, before)}
-    answers = draws([Kind(moves) for moves in step.answers or ((),)], rng)
-    return zip(orders[step.order], answers, strict=False)
+    drawn = {each: draws([Kind(moves) for moves in each], rng) for each in answers.values()}
+    return ((defence, next(drawn[answers[defence]])) for defence in orders[step.order])

@@ -1,0 +1,120 @@
+"""What the student throws back after a defence: the same combinations after each, or some of its own after each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any
+
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, ValidationInfo
+
+from cornercue.script.in_words import named
+from cornercue.script.moves import vocabulary
+from cornercue.script.random_calls import Combinations
+from cornercue.technique.loading import loaded_side, starts_from
+from cornercue.technique.move import Move
+from cornercue.technique.sides import Stance, other_limb
+from cornercue.technique.vocabulary import Vocabulary, normalise
+
+Combination = tuple[Move, ...]
+
+AFTER_ANY = ""
+"""The key of answers that follow any defence; the script writes them without one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A combination, and the same the other way round, lead for rear, where each of its techniques has both."""
+
+    moves: Combination
+    turned: Combination | None
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """Answers by the defence that they follow, as the script names it; `AFTER_ANY` for all of them."""
+
+    after: tuple[tuple[str, tuple[Answer, ...]], ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.after)
+
+    def combinations(self) -> Iterator[Combination]:
+        """All that are written, in order."""
+        return (answer.moves for _, answers in self.after for answer in answers)
+
+    def defences(self) -> tuple[str, ...]:
+        """The defences that have answers of their own."""
+        return tuple(name for name, _ in self.after if name != AFTER_ANY)
+
+    def to(self, defence: Move, name: str, stance: Stance) -> tuple[Combination, ...]:
+        """Those that may follow a defence that the script calls `name`: they start from the side that it loads.
+
+        Where none of them does, each the other way round that does; an empty combination where nothing follows.
+        """
+        by_name = dict(self.after)
+        answers = by_name.get(normalise(name), by_name.get(defence.technique.name, by_name.get(AFTER_ANY, ())))
+        loaded = loaded_side(defence, stance)
+        fitting = [one.moves for one in answers if starts_from(loaded, one.moves[0], stance)]
+        turned = [one.turned for one in answers if one.turned and starts_from(loaded, one.turned[0], stance)]
+        return tuple(dict.fromkeys(fitting or turned)) or ((),)
+
+    def in_words(self) -> str:
+        """On paper: "jab, cross; or cross", each with the defence that it follows."""
+        return "; ".join(
+            (f"after {name}: " if name else "") + "; or ".join(named(answer.moves) for answer in answers)
+            for name, answers in self.after
+        )
+
+
+def _read(written: dict[str, tuple[Combination, ...]], info: ValidationInfo) -> Answers:
+    known = vocabulary(info)
+    return Answers(
+        tuple(
+            (name, tuple(Answer(moves, _turned(moves, known)) for moves in combinations))
+            for name, combinations in written.items()
+        )
+    )
+
+
+def _turned(moves: Combination, known: Vocabulary) -> Combination | None:
+    """A combination with the other hand and leg in each technique; None where one has no counterpart."""
+    turned = tuple(_other(move, known) for move in moves)
+    return tuple(move for move in turned if move) if all(turned) else None
+
+
+def _other(move: Move, known: Vocabulary) -> Move | None:
+    limb = other_limb(move.limb) if move.limb else None
+    if not limb:
+        return move
+    if not move.technique.limb:  # a defence or a step to a side
+        return Move(move.technique, limb, _across(move.written))
+    technique = known.bases.get(move.technique.base, {}).get(limb)
+    return Move(technique, limb, _across(move.written)) if technique else None
+
+
+_OTHER = {"left": "right", "right": "left", "lead": "rear", "rear": "lead"}
+
+
+def _across(written: str | None) -> str | None:
+    """The script's own name with the other side in it; without a side in it the usual name is called."""
+    words = (written or "").split()
+    return " ".join(_OTHER.get(word, word) for word in words) if {*words} & {*_OTHER} else None
+
+
+def _by_defence(value: Any) -> Any:
+    return value if isinstance(value, dict) else {AFTER_ANY: value}
+
+
+_DefenceName = Annotated[str, PlainValidator(lambda name: normalise(str(name)), json_schema_input_type=str)]
+_ByDefence = Annotated[dict[_DefenceName, Combinations], Field(min_length=1, max_length=10)]
+
+if TYPE_CHECKING:
+    WrittenAnswers = Answers
+else:
+    # Read as a table, so that a fault inside it is told at its place.
+    WrittenAnswers = Annotated[
+        dict[_DefenceName, Combinations],
+        BeforeValidator(_by_defence, json_schema_input_type=Combinations | _ByDefence),
+        AfterValidator(_read),
+    ]
