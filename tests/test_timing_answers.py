@@ -30,7 +30,8 @@ def calls(timeline: Timeline) -> set[str]:
 
 
 def test_each_defence_has_its_own_answers_and_one_without_has_none() -> None:
-    found = calls(laid_out("[parry, cover, duck]", "{parry: [[cross], [jab]], duck: [[lead uppercut]]}", "junior: no\n"))
+    answers = "{parry: [[cross], [jab]], duck: [[lead uppercut]]}"
+    found = calls(laid_out("[parry, cover, duck]", answers, "junior: no\n"))
     assert found == {
         "parry left, cross", "parry left, jab", "parry right, cross", "parry right, jab", "cover left", "cover right",
         "duck, lead uppercut",

@@ -22,10 +22,12 @@ from cornercue.script.partner import Partner
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
+from cornercue.technique.sides import sided
 from cornercue.technique.table import PACES, PaceName
+from cornercue.timing.calls import doing
 from cornercue.timing.estimate import estimated_seconds
-from cornercue.timing.exchange import said_after
-from cornercue.timing.pace import MOVE, pace_for, to_guard
+from cornercue.timing.exchange import done_after, said_after
+from cornercue.timing.pace import pace_for, to_guard
 from cornercue.timing.person import Trainee
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
@@ -160,6 +162,10 @@ def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
     pace, person = seen.pace, Trainee(seen.drill.whom)
     done = max(cue.done or cue.end for cue in call)
-    words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook(), bool(step.answers))
-    between = estimated_seconds(words, person.speech) + MOVE * person.movement if words else 0.0
+    if isinstance(step, Shadow):
+        words, then = step.between.text if step.between else None, doing(step.between, step.then, pace, person.movement)
+    else:
+        answered = bool(step.answers)
+        words, then = said_after(step, phrasebook(), answered), done_after(step, pace, person.movement, answered)
+    between = (estimated_seconds(sided(words), person.speech) if words else 0.0) + then
     return done - call[0].start + max(to_guard(pace) * person.movement, between)

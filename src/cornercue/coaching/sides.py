@@ -8,24 +8,34 @@ Twice as much on one side is where this rule speaks up: with a warning where the
 exercise at all, else with a hint. Small differences are left alone. Random calls count as they
 fall on average: what chance makes of them in one session is not the script's doing. A drill in one stance is a choice,
 not a mistake, and so are punches: the jab comes more often than the rest.
+
+With `stance: both` every technique changes sides, and words do not: a plain "left" in a cue, a point or `between` stays
+left in the other stance. Where that is meant it is fine; else it wants braces, `{left}`.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from cornercue.coaching.expected import ExpectedCall, expected, stances_of
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.traversal import Occurrence, done
+from cornercue.coaching.traversal import Occurrence, done, own
+from cornercue.script.combination import Combination
 from cornercue.script.exercise import Exercise
 from cornercue.script.hold import Hold
 from cornercue.script.model import Drill
+from cornercue.script.partner import Partner
+from cornercue.script.shadow import Shadow
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
 from cornercue.timing.timeline import Timeline
 
 NAME = "sides"
-SUMMARY = "kicks, defences, holds, exercises and stances that come at least twice as often on one side"
+SUMMARY = (
+    "kicks, defences, holds, exercises and stances that come at least twice as often on one side; a plain left or "
+    "right in the words of a step that comes again, mirrored"
+)
 SOURCE = "common practice, no source"
 FAILING = """\
 drill: The strong leg
@@ -41,6 +51,9 @@ steps:
   reps: 10
 """
 
+_MIRRORED = (Combination, Hold, Partner, Shadow)
+"""The steps that come again in the other stance; what is said beside them comes once."""
+
 LEAST_CALLS = 6
 """Calls that one side may be ahead, whatever the ratio: chance and odd numbers make such differences. Own choice."""
 
@@ -55,6 +68,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     yield from _stances(calls)
     yield from _holds(seen, timeline.level)
     yield from _exercises(seen)
+    yield from _words(drill)
 
 
 def uneven(counts: Collection[float], least: float) -> bool:
@@ -158,3 +172,27 @@ def _exercises(seen: list[Occurrence]) -> Iterator[Problem]:
                 f"this exercise is for the {side} side, and nothing like it comes for the {other_side(side)} one",
                 f"add the same for the {other_side(side)}",
             )
+
+
+_PLAIN = re.compile(r"(?<!\{)\b(left|right)\b(?!\})", re.IGNORECASE)
+_NO_SIDE = re.compile(
+    r"\b(?:(?:all|that's|is|just) right|(?:has|have|had|is|are|you|we|nothing|time|seconds) left)\b"
+    r"|\b(?:right (?:away|now|up|there|after|before|behind|through)|left (?:over|out|off|alone))\b",
+    re.IGNORECASE,
+)
+"""Words that look like a side and are none."""
+
+
+def _words(drill: Drill) -> Iterator[Problem]:
+    """Texts of steps that come in both stances, with a side in them that stays the same; each step once."""
+    for step in own(drill) if len(stances_of(drill)) > 1 else ():
+        for said in step.said() if isinstance(step, _MIRRORED) else ():
+            named = {side.lower() for side in _PLAIN.findall(_NO_SIDE.sub("", said.written))}
+            if len(named) == 1:  # with both it is for both
+                (side,) = named
+                yield Problem(
+                    step.at, NAME, "hint",
+                    f"«{said.text}» says {side} in the other stance too, where the techniques change sides",
+                    f"write `{{{side}}}` if it should change with them",
+                )  # fmt: skip
+                break

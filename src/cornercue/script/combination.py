@@ -7,8 +7,9 @@ from typing import Annotated, Self, final
 from pydantic import BeforeValidator, PlainValidator, model_validator
 
 from cornercue.script.amount import always
+from cornercue.script.between import BetweenWords
 from cornercue.script.doses import Every, RepsOfSets, RestBetween, Sets, one_number_of_sets, set_by_set
-from cornercue.script.fields import Angle, Pace, Short, as_list, whole
+from cornercue.script.fields import Angle, Duration, Pace, as_list, whole
 from cornercue.script.in_words import listed_sets, named, rest_between
 from cornercue.script.moves import TaughtMove, WrittenMove, split_numbers, taught_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
@@ -31,7 +32,8 @@ class Combination(StepNode):
     rest: RestBetween | None = None
     angles: Annotated[tuple[Angle, ...], as_list(Angle, 12)] = (0,)
     every: Every | None = None
-    between: Short | None = None
+    between: BetweenWords | None = None
+    then: Duration | None = None
     pace: Pace | None = None
 
     @model_validator(mode="after")
@@ -56,7 +58,7 @@ class Combination(StepNode):
 
     def said(self) -> tuple[Said, ...]:
         cues = (Said("coaching cue", one.cue, of=one.move.name) for one in self.combination if one.cue)
-        return (*cues, *([Said("text of `between`", self.between)] if self.between else ()))
+        return (*cues, *([Said("text of `between`", self.between.text)] if self.between else ()))
 
     def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
         return (Practice(self.moves, self.teach + sum(self.reps_at(level)) * len(self.angles)),)

@@ -144,6 +144,9 @@ def _words_of(most: int) -> Any:
             raise wrong(f"the text has {len(text)} characters; at most {most} fit here")
         if any(unicodedata.category(character) in ("Cc", "Cs", "Co") for character in text):
             raise wrong("the text holds a character that cannot be shown; delete it")
+        braces = re.search(r"\{(?!left\}|right\})(lead|rear|[Ll][a-z]+t|[Rr][a-z]+t)\}", text)
+        if braces:
+            raise wrong(f"`{braces[0]}` is not filled in; write `{{left}}` or `{{right}}`: they go with the stance")
         if not any(character.isalnum() for character in text):
             raise wrong(f"there is nothing to say in `{text}`; write words")
         return text
@@ -221,7 +224,8 @@ _WrittenAges = Annotated[str, Field(pattern=r"^\s*\d{1,2}(\s*(-|–|to)\s*\d{1,2
 AgeBand = Annotated[Ages, _validator(ages_of, _WrittenAges | Annotated[int, Field(ge=YOUNGEST, le=OLDEST)])]
 text_of = _words_of(300)
 Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
-Short = Annotated[str, words(80)]
+short_of = _words_of(80)
+Short = Annotated[str, _validator(short_of, Annotated[str, Field(min_length=1, max_length=80)])]
 YesNo = Annotated[bool, _validator(yes_no_of, bool | Annotated[str, Field(json_schema_extra={"enum": ["yes", "no"]})])]
 RestTime = Annotated[float, _validator(rest_of, WRITTEN_REST)]
 _WrittenGap: Any = Annotated[list[Any], Field(min_length=2, max_length=2)] | _example("2 s, 5 s")

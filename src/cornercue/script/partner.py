@@ -13,8 +13,9 @@ from cornercue.durations import lasting
 from cornercue.errors import InputFault
 from cornercue.feed.table import FED, LEFT_OUT
 from cornercue.script.answers import Answers, WrittenAnswers
+from cornercue.script.between import BetweenWords
 from cornercue.script.doses import Reps, Seconds
-from cornercue.script.fields import Gap, Pace, Short, YesNo, as_list, choice, wrong, yes_no_of
+from cornercue.script.fields import Duration, Gap, Pace, YesNo, as_list, choice, wrong, yes_no_of
 from cornercue.script.moves import vocabulary
 from cornercue.script.random_calls import calls_on_average
 from cornercue.script.step import Inner, Practice, Said, StepNode
@@ -124,7 +125,8 @@ class Partner(StepNode):
     pace: Pace | None = None
     gap: Gap | None = None
     answers: WrittenAnswers = Answers()
-    between: Short | None = None
+    between: BetweenWords | None = None
+    then: Duration | None = None
 
     @model_validator(mode="after")
     def _one_length_each_defence_once_and_weights_that_count(self) -> Self:
@@ -155,7 +157,7 @@ class Partner(StepNode):
         return f"Partner: {', '.join(one.name for one in self.partner)}, {dose}{answers}."
 
     def said(self) -> tuple[Said, ...]:
-        return (Said("text of `between`", self.between),) if self.between else ()
+        return (Said("text of `between`", self.between.text),) if self.between else ()
 
     def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
         """Each defence on each of its sides, with each answer to it."""

@@ -8,7 +8,7 @@ from cornercue.durations import lasting
 from cornercue.script.fields import Duration, Text
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.technique.move import Move
-from cornercue.technique.sides import Stance
+from cornercue.technique.sides import Stance, sided
 
 
 @final
@@ -19,7 +19,7 @@ class Say(StepNode):
     then: Duration | None = None
 
     def in_words(self, level: int) -> str:
-        return f"“{self.say}”{f', then {lasting(self.then)}' if self.then else ''}"
+        return f"“{sided(self.say)}”{f', then {lasting(self.then)}' if self.then else ''}"
 
     def said(self) -> tuple[Said, ...]:
         return (Said("sentence", self.say),)

@@ -7,8 +7,9 @@ from typing import final
 from pydantic import Field
 
 from cornercue.durations import lasting
+from cornercue.script.between import BetweenWords
 from cornercue.script.doses import Seconds
-from cornercue.script.fields import Gap, Pace, Short
+from cornercue.script.fields import Duration, Gap, Pace
 from cornercue.script.in_words import named
 from cornercue.script.random_calls import Combinations, calls_on_average
 from cornercue.script.step import Inner, Practice, Said, StepNode
@@ -24,13 +25,14 @@ class Shadow(StepNode):
     for_: Seconds = Field(alias="for")
     gap: Gap | None = None
     pace: Pace | None = None
-    between: Short | None = None
+    between: BetweenWords | None = None
+    then: Duration | None = None
 
     def in_words(self, level: int) -> str:
         return f"Shadow boxing, {lasting(self.for_.at(level))}: {'; '.join(named(moves) for moves in self.shadow)}."
 
     def said(self) -> tuple[Said, ...]:
-        return (Said("text of `between`", self.between),) if self.between else ()
+        return (Said("text of `between`", self.between.text),) if self.between else ()
 
     def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
         times = calls_on_average(self.for_.at(level), self.gap) / len(self.shadow)

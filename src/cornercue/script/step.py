@@ -16,7 +16,7 @@ from pydantic.json_schema import SkipJsonSchema
 
 from cornercue.script.silence import Silences
 from cornercue.technique.move import Move
-from cornercue.technique.sides import Stance
+from cornercue.technique.sides import Stance, sided
 
 AT: Final = "(at)"
 """The key under which the reader hands a step its place; no script can write it and mean it."""
@@ -27,11 +27,19 @@ SaidAs = Literal["sentence", "name", "check point", "coaching cue", "text of `be
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """Words that a script has the voice say; `of` names the technique that a coaching cue is for."""
+    """Words that a script has the voice say; `of` names the technique that a coaching cue is for.
+
+    `written` may have `{left}` and `{right}` in it, which go with the stance.
+    """
 
     what: SaidAs
-    text: str
+    written: str
     of: str = ""
+
+    @property
+    def text(self) -> str:
+        """The words in the stance that the script is written for."""
+        return sided(self.written)
 
 
 @dataclass(frozen=True, slots=True)

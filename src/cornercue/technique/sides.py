@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal
 
 Side = Literal["left", "right"]
@@ -16,6 +17,12 @@ LIMBS: tuple[Limb, ...] = ("lead", "rear")
 def other_side(side: Side) -> Side:
     """The other side of the room."""
     return "right" if side == "left" else "left"
+
+
+def sided(text: str, mirrored: bool = False) -> str:
+    """A text with `{left}` and `{right}` as plain words; with the other side for each where it is mirrored."""
+    sides = {f"{{{side}}}": other_side(side) if mirrored else side for side in SIDES}
+    return re.sub(r"\{(?:left|right)\}", lambda found: sides[found[0]], text)
 
 
 def other_limb(limb: Limb) -> Limb:

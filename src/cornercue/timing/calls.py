@@ -10,10 +10,11 @@ from itertools import repeat
 from types import MappingProxyType
 from typing import TypeVar
 
+from cornercue.script.between import Between
 from cornercue.technique.table import PaceName
 from cornercue.timing.draws import gap
 from cornercue.timing.faults import TimingFault
-from cornercue.timing.pace import MOVE, round_up
+from cornercue.timing.pace import MOVE, execution, round_up
 from cornercue.timing.setting import Layout, Setting
 from cornercue.timing.timeline import Advice
 
@@ -29,10 +30,19 @@ def room(pace: PaceName | float) -> float:
     return ROOM[pace] if isinstance(pace, str) else max(2.0, 2 * pace)
 
 
-def recovery(setting: Setting, between: str | None, rate: float = 1.0) -> float:
-    """Seconds from the last technique until the next call may come: back on guard, and what is said between."""
-    spoken = setting.seconds(between, rate) + MOVE * setting.person.movement if between else 0.0
-    return max(setting.to_guard, spoken)
+def doing(between: Between | None, then: float | None, pace: PaceName | float, movement: float) -> float:
+    """Seconds to do what is said between, once it is said; `then` is how long the script gives for it.
+
+    `movement` is how many times as long a movement takes the person as an adult.
+    """
+    if then is not None or between is None:
+        return then or 0.0
+    return max(MOVE, execution(between.moves, pace) + between.seconds) * movement
+
+
+def recovery(setting: Setting, words: str | None, then: float, rate: float = 1.0) -> float:
+    """Seconds from the last technique until the next call may come: back on guard, and what is said between done."""
+    return max(setting.to_guard, (setting.seconds(words, rate) if words else 0.0) + then)
 
 
 def check_room(setting: Setting, asked: tuple[float, float] | None, floor: float, text: str) -> None:

@@ -9,7 +9,7 @@ from cornercue.script.combination import Combination
 from cornercue.script.doses import Spacing
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import recovery
+from cornercue.timing.calls import doing, recovery
 from cornercue.timing.pace import TURN, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.sets import doses, in_sets, rest_between
@@ -19,7 +19,7 @@ from cornercue.timing.stances import in_stances
 
 def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn: what it is, the slow repetitions, the called ones."""
-    points = tuple(f"{one.move.name}: {one.cue}" for one in step.combination if one.cue)
+    points = tuple(setting.sided(f"{one.move.name}: {one.cue}") for one in step.combination if one.cue)
     titles = {stance: called(step.moves, stance) for stance in setting.stances}
     for stance, here in in_stances(setting.paced(step.pace), "combination", titles, points):
         label = called(step.moves, stance)
@@ -41,7 +41,8 @@ def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
 def _set_seconds(step: Combination, setting: Setting, stance: Stance) -> list[float]:
     """Seconds of work in each set, turns aside."""
     text = called(step.moves, stance, setting.numbers)
-    _, least = spacing(step, setting, text, setting.reaction + setting.execution(step.moves))
+    busy = setting.reaction + setting.execution(step.moves)
+    _, least = spacing(step, setting, text, busy, _between(step, setting, stance))
     every = step.every.at(setting.level) if step.every else Spacing(least, least)
     return [sum(every.after_each(reps)) * len(step.angles) for reps in step.reps_at(setting.level)]
 
@@ -53,7 +54,7 @@ def _taught(step: Combination, stance: Stance, setting: Setting, start: float, r
         for taught, (move, now) in zip(step.combination, in_stance(step.moves, stance), strict=True):
             words = move.words(now)
             told = at + setting.seconds(words, 1.0)
-            point = setting.cue(told + GAP, "say", taught.cue) if taught.cue else None
+            point = setting.cue(told + GAP, "say", setting.sided(taught.cue, stance)) if taught.cue else None
             slow = move.seconds("learning") * setting.person.movement
             done = (point.end if point else told) + setting.reaction + slow
             asks = Details(stance=stance, angle=0, rep=rep, done=done, moves=actions((move,), now))
@@ -68,7 +69,8 @@ def _called(step: Combination, stance: Stance, reps: int, setting: Setting, star
     """Every angle with all its repetitions, spaced as asked for; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
     busy = setting.reaction + setting.execution(step.moves)
-    rate, least = spacing(step, setting, text, busy)
+    between = _between(step, setting, stance)
+    rate, least = spacing(step, setting, text, busy, between)
     every = step.every.at(setting.level) if step.every else Spacing(least, least)
     if least > every.least:
         yield too_fast(setting, text, every, least)
@@ -87,22 +89,28 @@ def _called(step: Combination, stance: Stance, reps: int, setting: Setting, star
             asks = Details(stance=stance, angle=angle, rep=rep, done=done, moves=moves)
             cue = setting.cue(at, "call", text, rate=rate, details=asks, beat=beat)
             yield cue
-            if step.between:
+            if between:
                 where = Details(stance=stance, angle=angle, rep=rep)
-                yield setting.cue(cue.end + busy, "say", step.between, rate=rate, details=where)
+                yield setting.cue(cue.end + busy, "say", between, rate=rate, details=where)
             at += max(seconds, least)
     return (yield from turned(setting, at, facing, 0))
 
 
-def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tuple[float, float]:
+def _between(step: Combination, setting: Setting, stance: Stance) -> str | None:
+    """What is said after each repetition."""
+    return setting.sided(step.between.text, stance) if step.between else None
+
+
+def spacing(step: Combination, setting: Setting, text: str, busy: float, between: str | None) -> tuple[float, float]:
     """The rate to call at and the least seconds from call to call.
 
     `busy` is the time (s) from the end of a call to the end of the last technique. The next call waits
     until the student is back on guard, and has done what is said between.
     """
+    then = doing(step.between, step.then, setting.pace, setting.person.movement)
 
     def need(rate: float) -> float:
-        return setting.seconds(text, rate) + busy + recovery(setting, step.between, rate)
+        return setting.seconds(text, rate) + busy + recovery(setting, between, then, rate)
 
     if step.every is None:
         rate, interval = fit(need, None)

@@ -12,8 +12,10 @@ from types import MappingProxyType
 from cornercue.script.partner import Partner
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import recovery
+from cornercue.technique.table import PaceName
+from cornercue.timing.calls import doing, recovery
 from cornercue.timing.feeding import prompt
+from cornercue.timing.pace import MOVE
 from cornercue.timing.phrasebook import Phrasebook
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
 from cornercue.timing.timeline import Action
@@ -63,9 +65,19 @@ class Exchange:
 def said_after(step: Partner, book: Phrasebook, answered: bool) -> str | None:
     """What is said after an exchange: the script's words, and to a feeder who has stepped back for an answer."""
     if not answered:
-        return step.between
+        return step.between.text if step.between else None
     step_in = book.say("step_in")
-    return book.say("between_and_in", between=step.between, step_in=step_in) if step.between else step_in
+    return book.say("between_and_in", between=step.between.text, step_in=step_in) if step.between else step_in
+
+
+def done_after(step: Partner, pace: PaceName | float, movement: float, answered: bool) -> float:
+    """Seconds to do what is said after an exchange: at least the feeder's step."""
+    return max(doing(step.between, step.then, pace, movement), MOVE * movement if answered else 0.0)
+
+
+def _said(step: Partner, setting: Setting, stance: Stance, answered: bool) -> str | None:
+    words = said_after(step, setting.book, answered)
+    return setting.sided(words, stance) if words else None
 
 
 def exchange(calling: Calling, defence: Move, answer: tuple[Move, ...]) -> Exchange:
@@ -79,10 +91,12 @@ def exchange(calling: Calling, defence: Move, answer: tuple[Move, ...]) -> Excha
     due = setting.seconds(call, 1.0) + _fed(setting, calling.kinds)
     defended = due + setting.execution((defence,))
     busy = defended + _answered(step, setting, answer, answer_words)
+    after = _said(step, setting, stance, bool(answer))
+    then = done_after(step, setting.pace, setting.person.movement, bool(answer))
     return Exchange(
         defence, answer, call, answer_words,
         defends=actions((defence,), stance), answers=actions(answer, stance),
-        due=due, defended=defended, busy=busy, floor=busy + recovery(setting, said_after(step, book, bool(answer))),
+        due=due, defended=defended, busy=busy, floor=busy + recovery(setting, after, then),
     )  # fmt: skip
 
 
@@ -108,7 +122,7 @@ def cues(calling: Calling, one: Exchange, at: float, rep: int) -> Layout:
     and the answer is called to the room after the defence.
     """
     step, setting, stance = calling.step, calling.setting, calling.stance
-    due, done, after = at + one.due, at + one.busy, said_after(step, setting.book, bool(one.answer))
+    due, done, after = at + one.due, at + one.busy, _said(step, setting, stance, bool(one.answer))
     to_feeder = step.listener == "feeder"
     moves = one.defends if to_feeder else one.defends + one.answers
     asks = Details(rep=rep, stance=stance, listener=step.listener, due=due, done=done, moves=moves)

@@ -17,10 +17,11 @@ from cornercue.timing.setting import Details, Layout, Setting, fit, too_fast
 def segments_of(step: Exercise, setting: Setting) -> Iterator[Segment]:
     """What is done and what to look for, then each set."""
     book = setting.book
-    setting = setting.opened(step.exercise, "exercise", points=step.check)
+    points = tuple(map(setting.sided, step.check))
+    setting = setting.opened(step.exercise, "exercise", points=points)
     timed, reps = step.seconds_at(setting.level), step.reps_at(setting.level)
     told = doses(timed, book.time) if timed else doses(reps, book.number)
-    for text in (_announced(step, setting), *(() if setting.brief else step.check)):
+    for text in (_announced(step, setting), *(() if setting.brief else points)):
         yield Talk(setting, text, belongs="next")
     rest = rest_between(step.rest, setting.level, set_seconds(step, setting.level, setting.rep_pace))
     every = step.every.at(setting.level) if step.every else None

@@ -15,7 +15,8 @@ from cornercue.timing.setting import Details, Layout, Setting, actions
 
 def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
     """Each set: every side in turn, what is held and how long; what to look for before the first one."""
-    setting = setting.opened(_name(step, step.hold[0], setting.stances[0]), "hold", points=step.check)
+    points = tuple(map(setting.sided, step.check))
+    setting = setting.opened(_name(step, step.hold[0], setting.stances[0]), "hold", points=points)
     seconds = step.seconds_at(setting.level)
     rest = rest_between(step.rest, setting.level, seconds)
     for n, here, before in in_sets(setting, doses(seconds, setting.book.time), rest):
@@ -25,7 +26,7 @@ def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
             asks = Details(set=n, stance=stance, moves=actions((move,), stance))
             yield Talk(here, _words(step, here, move, stance, lasts), details=asks)
             if n == 1 and index == 0 and not setting.brief:
-                yield from (Talk(here, point) for point in step.check)
+                yield from (Talk(here, here.sided(point, stance)) for point in step.check)
             body = partial(_held, asks, lasts)
             label = _label(_name(step, move, stance), move.side(stance))
             yield Work(here, label, body, settled=True, seconds=lasts)

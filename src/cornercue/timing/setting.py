@@ -10,7 +10,7 @@ from cornercue.feed.table import Audience
 from cornercue.script.doses import Spacing
 from cornercue.script.model import Counting, Step
 from cornercue.technique.move import Move, in_stance
-from cornercue.technique.sides import Stance
+from cornercue.technique.sides import Stance, sided
 from cornercue.technique.table import PaceName
 from cornercue.timing.faults import TimingFault
 from cornercue.timing.levelling import Ledger
@@ -207,6 +207,10 @@ class Setting:
     def paced(self, pace: PaceName | float | None) -> Setting:
         """The setting with a step's own pace, unless the command line asked for one."""
         return replace(self, pace=pace) if pace and not self.request.pace else self
+
+    def sided(self, text: str, stance: Stance | None = None) -> str:
+        """A script's text with its `{left}` and `{right}` for a stance, or for the first one asked for."""
+        return sided(text, mirrored=(stance or self.stances[0]) != self.written)
 
     def longest(self, texts: Iterable[str]) -> str:
         """The phrase that takes longest to say."""

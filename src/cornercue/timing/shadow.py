@@ -8,7 +8,7 @@ from functools import partial
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import Allotment, check_room, lay_calls, recovery, stream
+from cornercue.timing.calls import Allotment, check_room, doing, lay_calls, recovery, stream
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
@@ -30,6 +30,8 @@ def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
 def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     rng = stream(setting, stance)
     kinds = [Kind(moves) for moves in step.shadow]
+    between = setting.sided(step.between.text, stance) if step.between else None
+    then = doing(step.between, step.then, setting.pace, setting.person.movement)
 
     def text(moves: tuple[Move, ...]) -> str:
         return called(moves, stance, setting.numbers)
@@ -38,13 +40,13 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
         return setting.seconds(text(moves), 1.0) + setting.choice_reaction(len(kinds)) + setting.execution(moves)
 
     def floor(moves: tuple[Move, ...]) -> float:
-        return busy(moves) + recovery(setting, step.between)
+        return busy(moves) + recovery(setting, between, then)
 
     def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
         asks = Details(stance=stance, rep=rep, done=at + busy(moves), moves=actions(moves, stance))
         yield setting.cue(at, "call", text(moves), details=asks)
-        if step.between:
-            yield setting.cue(at + busy(moves), "say", step.between, details=Details(stance=stance, rep=rep))
+        if between:
+            yield setting.cue(at + busy(moves), "say", between, details=Details(stance=stance, rep=rep))
         return at
 
     longest = max(step.shadow, key=floor)

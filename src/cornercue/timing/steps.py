@@ -25,7 +25,8 @@ def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
     """The step unfolded into talk, rest and work, in parts that it opens itself."""
     match step:
         case Say():
-            yield Talk(setting.opened(step.say, "say"), step.say, then=step.then or 0.0)
+            words = setting.sided(step.say)
+            yield Talk(setting.opened(words, "say"), words, then=step.then or 0.0)
         case Rest():
             yield Pause(setting.opened(setting.book.say("rest_label"), "rest"), step.rest.at(setting.level))
         case Combination():
