@@ -25,6 +25,10 @@ NAMES = (
     "rear low roundhouse kick", "lead high roundhouse kick", "low kick", "back kick rear", "straight right",
     "left hook", "right roundhouse to the head", "parry left", "cover", "weave left", "roll right", "slip right",
     "duck", "high block left", "block low", "step left", "pivot right", "circle left", "switch stance",
+    "rear knife-hand strike", "lead spear hand", "rear spinning backfist", "rising elbow right", "lead flying knee",
+    "rear high axe kick", "lead hook kick", "spinning hook kick left", "lead skipping side kick", "double block left",
+    "knife-hand block right", "inside block", "step diagonally back left", "walking stance left", "horse stance",
+    "sprawl", "side breakfall right", "shoulder roll", "technical stand-up left",
 )  # fmt: skip
 POSITIONS = ("side kick", "roundhouse kick", "front kick", "rear side kick", "lead knee", "low block", "duck", "elbow")
 OPEN_POSITIONS = ("side kick", "roundhouse kick", "front kick", "low block", "elbow", "high block")
