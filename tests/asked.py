@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from cornercue.script.fields import amount_of, angle_of, seconds_of
+from cornercue.script.doses import reps_of
+from cornercue.script.fields import angle_of, seconds_of
 from cornercue.timing.setting import Request
 from strategies import OPEN_POSITIONS, Data, Script
 
@@ -29,7 +31,8 @@ class Counted:
 
     reps: int
     set: int
-    every: float | None
+    every: tuple[float, ...]
+    """Seconds after each repetition; none where the script leaves it open."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +51,7 @@ class Called:
     stance: str
     techniques: int
     pace: str | float
-    every: float | None
+    every: tuple[float, ...]
 
 
 Item = Rest | Timed | Counted | TaughtMove | Called
@@ -91,7 +94,7 @@ def _steps(steps: list[Data], context: _Context) -> Iterator[Item]:
     for step in steps:
         match next(iter(step)):
             case "rest":
-                yield Rest(seconds_of(step["rest"]))
+                yield Rest(seconds_of(_at(context.level, step["rest"])))
             case "combination":
                 yield from _combination(step, context)
             case "exercise":
@@ -128,40 +131,70 @@ def _combination(step: Data, context: _Context) -> Iterator[Item]:
     pace = context.request.pace or pace_seconds(step.get("pace", context.pace))
     angles = step.get("angles", ["ahead"])
     degrees = [angle_of(angle) for angle in (angles.split(",") if isinstance(angles, str) else angles)]
-    reps = amount_of(step.get("reps", 6)).at(context.level)
-    every = seconds_of(step["every"]) if "every" in step else None
+    sets = _sets(step, step.get("reps", 6), context.level)
     for stance in _stances(context):
         if step.get("teach"):
             yield TaughtMove(step["teach"] * len(written))
         as_written = stance == ("southpaw" if context.stance == "southpaw" else "orthodox")
         turned = tuple(degrees if as_written else [angle if angle == 180 else -angle for angle in degrees])
-        yield Called(reps, turned, stance, len(written), pace, every)
+        for number, reps in enumerate(sets):
+            if number:
+                yield Rest(seconds_of(step["rest"]))
+            yield Called(reps, turned, stance, len(written), pace, _after_each(reps, step, context.level))
+
+
+def _at(level: int, written: Any) -> Any:
+    """The entry of a table with the highest level that is not above this one, else the lowest; or the value itself."""
+    if not isinstance(written, dict):
+        return written
+    return written[max((one for one in written if one <= level), default=min(written))]
+
+
+def _sets(step: Data, dose: Any, level: int) -> list[Any]:
+    """The dose of each set."""
+    dose = _at(level, dose)
+    if isinstance(dose, list):
+        return dose
+    if isinstance(dose, str) and "level" in dose:
+        dose = reps_of(dose).at(level)
+    return [dose] * int(_at(level, step.get("sets", 1)))
+
+
+def _after_each(reps: int, step: Data, level: int) -> tuple[float, ...]:
+    if "every" not in step:
+        return ()
+    ends = re.split(" down to | up to ", str(_at(level, step["every"])))
+    first, last = seconds_of(ends[0]), seconds_of(ends[-1])
+    return tuple(first + (last - first) * n / max(1, reps - 1) for n in range(reps))
 
 
 def _exercise(step: Data, context: _Context) -> Iterator[Item]:
-    every = seconds_of(step["every"]) if "every" in step else None
     rhythms = {"learning": 4.0, "steady": 3.0, "sharp": 2.0}
-    rep = every or (rhythms[context.rep_pace] if isinstance(context.rep_pace, str) else context.rep_pace)
-    work = seconds_of(step["for"]) if "for" in step else amount_of(step["reps"]).at(context.level) * rep
-    for number in range(1, step.get("sets", 1) + 1):
+    rep = rhythms[context.rep_pace] if isinstance(context.rep_pace, str) else context.rep_pace
+    before = 0.0
+    for number, dose in enumerate(_sets(step, step["for"] if "for" in step else step["reps"], context.level), start=1):
         if number > 1:
-            yield _between_sets(step, work, context)
+            yield _between_sets(step, before, context)
         if "for" in step:
-            yield Timed(seconds_of(step["for"]))
+            before = seconds_of(dose)
+            yield Timed(before)
         else:
-            yield Counted(amount_of(step["reps"]).at(context.level), number, every)
+            every = _after_each(dose, step, context.level)
+            before = sum(every) if every else dose * rep
+            yield Counted(dose, number, every)
 
 
 def _between_sets(step: Data, work: float, context: _Context) -> Rest:
     """The rest asked for; where it is left open as long as the set, a minute at most, and less at higher levels."""
     most = 60 if context.level < 4 else 45 if context.level < 8 else 30
-    return Rest(seconds_of(step["rest"]) if "rest" in step else max(10.0, min(most, work)))
+    asked = _at(context.level, step.get("rest"))
+    return Rest(seconds_of(asked) if asked is not None else max(10.0, min(most, work)))
 
 
 def _hold(step: Data, context: _Context) -> Iterator[Item]:
     is_open = step["hold"] in OPEN_POSITIONS
     times = (1 if step.get("sides") in ("left", "right") else 2) if is_open else len(_stances(context))
-    for number in range(step.get("sets", 1)):
+    for number, dose in enumerate(_sets(step, step.get("for", 10), context.level)):
         if number:
-            yield _between_sets(step, seconds_of(step.get("for", 10)), context)
-        yield from [Timed(seconds_of(step.get("for", 10)))] * times
+            yield _between_sets(step, seconds_of(dose), context)
+        yield from [Timed(seconds_of(dose))] * times

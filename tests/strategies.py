@@ -44,6 +44,13 @@ durations = st.integers(1, 40).flatmap(
 )
 rests = st.integers(3, 40).flatmap(lambda n: st.sampled_from([n, f"{n} s", f"0:{n:02}"]))
 reps = st.integers(1, 6) | st.integers(1, 2).map(lambda n: f"{n} per level")
+def by_level(values: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    """A value, or now and then a table of such values by level."""
+    return values | values | st.dictionaries(st.integers(1, 10), values, min_size=1, max_size=2)
+
+
+reps_of_sets = reps | by_level(st.integers(1, 6)) | by_level(st.lists(st.integers(1, 5), min_size=2, max_size=3))
+spacings = durations | st.sampled_from(["3 s down to 1.5 s", "2 s up to 4.5 s", {1: "4 s", 3: "4 s down to 3 s"}])
 checks = st.lists(texts, min_size=1, max_size=2)
 
 
@@ -89,18 +96,23 @@ combinations = _step(
     "combination",
     st.lists(taught, min_size=1, max_size=4) | st.sampled_from(["1-2-3", "1, 2b, 5", "jab, cross", [1, 2, 6]]),
     teach=st.integers(0, 2),
-    reps=reps,
+    reps=reps_of_sets,
+    sets=by_level(st.integers(1, 2)),
+    rest=rests,
     angles=st.lists(st.sampled_from(ANGLES), min_size=1, max_size=3) | st.just("ahead, right 90"),
-    every=durations,
+    every=spacings,
     between=texts,
     pace=st.sampled_from(PACES),
-)
-counted = _step("exercise", texts, reps=reps, sets=st.integers(1, 3), every=durations, rest=rests, check=checks)
+).map(lambda step: _sets_told_once(step if "rest" in step else _without(step, "sets")))
+counted = _step(
+    "exercise", texts, reps=reps_of_sets, sets=by_level(st.integers(1, 3)), every=spacings, rest=by_level(rests),
+    check=checks,
+)  # fmt: skip
 timed = _step("exercise", texts, sets=st.integers(1, 3), rest=rests, check=checks)
-exercises = st.builds(lambda step, n: step if "reps" in step else {**step, "reps": n}, counted, reps) | st.builds(
-    lambda step, seconds: {**step, "for": seconds}, timed, durations
-)
-_HOLD = {"for": durations, "sets": st.integers(1, 2), "rest": rests, "check": checks}
+exercises = st.builds(lambda step, n: step if "reps" in step else {**step, "reps": n}, counted, reps).map(
+    lambda step: _sets_told_once(step)
+) | st.builds(lambda step, seconds: {**step, "for": seconds}, timed, by_level(durations))
+_HOLD = {"for": by_level(durations), "sets": by_level(st.integers(1, 2)), "rest": rests, "check": checks}
 holds = _step("hold", st.sampled_from(POSITIONS), **_HOLD) | _step(
     "hold", st.sampled_from(OPEN_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD
 )
@@ -115,6 +127,14 @@ def _repeats(inner: st.SearchStrategy[Data]) -> st.SearchStrategy[Data]:
         st.fixed_dictionaries({}, optional={"rest": rests}),
         st.lists(inner, min_size=1, max_size=2),
     )
+
+
+def _sets_told_once(step: Data) -> Data:
+    """Without `sets` where the repetitions are told set by set; with a rest then, which is not worked out by calls."""
+    dose = step.get("reps")
+    if not any(isinstance(one, list) for one in (dose.values() if isinstance(dose, dict) else [dose])):
+        return step
+    return {**_without(step, "sets"), "rest": step.get("rest", 20)}
 
 
 def drills(steps: st.SearchStrategy[Data], most: int = 4) -> st.SearchStrategy[Data]:

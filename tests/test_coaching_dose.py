@@ -15,7 +15,7 @@ import pytest
 from coaching import found_by
 from cornercue.coaching.dose import review
 from cornercue.script.amount import MAX_LEVEL
-from cornercue.script.fields import amount_of
+from cornercue.script.doses import reps_of
 from cornercue.script.read import read_drill
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -96,7 +96,7 @@ def test_a_higher_level_that_leaves_the_dose_is_told_with_the_first_such_level(
 def test_no_level_from_the_lowest_to_the_last_asks_more_than_the_dose_where_nothing_is_told() -> None:
     for reps in ("1 per level", "6 to 15", "10 to 15", 15):
         assert dose(push_ups(reps, 3), "level: 1\n") == []
-        assert max(amount_of(reps).at(level) for level in range(1, MAX_LEVEL + 1)) <= 15
+        assert max(reps_of(reps).at(level) for level in range(1, MAX_LEVEL + 1)) <= 15
 
 
 def test_three_sets_that_pass_the_dose_together_at_a_higher_level_are_told_once() -> None:

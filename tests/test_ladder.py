@@ -124,7 +124,7 @@ def test_ten_minutes_go_from_one_defence_to_all_of_them_and_end_in_turn() -> Non
 def test_a_warm_up_is_longer_in_a_long_session_and_nothing_is_sharp_after_a_short_one() -> None:
     def warm(drill: Drill) -> float:
         easy = itertools.takewhile(lambda step: isinstance(step, Exercise), drill.steps)
-        return sum(step.for_ or 0 for step in easy if isinstance(step, Exercise))
+        return sum(sum(step.seconds_at(1)) for step in easy if isinstance(step, Exercise))
 
     for minutes in MINUTES:
         drill, _ = session(minutes=minutes, level=10)

@@ -58,7 +58,7 @@ ANSWERS = '''
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return ()
 
-    def non_stop(self) -> float:
+    def non_stop(self, level: int) -> float:
         return 0.0
 
     def inner(self) -> Inner | None:

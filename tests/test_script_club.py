@@ -106,7 +106,7 @@ def test_includes_come_from_the_whole_library_and_never_from_outside(library: Pa
     [
         ("klub: Saltmarsh Hall\n", "club.yaml:1:1: a club's file starts with `club: its name`"),
         ("club: ''\n", "club.yaml:1:7: "),
-        ("club: A\ntimes: 2\n", "club.yaml:2:1: a club's file has no `times`; it knows `club`, `levels`, `words`"),
+        ("club: A\ntimes: 2\n", "club.yaml:2:1: a club's file has no `times`; it knows `club`, `levels`, `doses`"),
         ("club: A\nlevel: 2\n", "club.yaml:2:1: a club's file has no `level`; did you mean `levels`?"),
         ("club: A\nlevels: {11: Top}\n", "club.yaml:2:10: `11` is no level; levels go from 1 to 10"),
         ("club: A\nlevels: {one: Top}\n", "club.yaml:2:10: `one` is no level"),

@@ -6,6 +6,8 @@ import pytest
 
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill
+from cornercue.script.rest import Rest
+from cornercue.script.say import Say
 from cornercue.script.source import MAX_DEPTH
 
 HEAD = "drill: Test\nsteps:\n"
@@ -56,9 +58,20 @@ def faults_in(text: str) -> list[str]:
         ("- rest: -5\n", "a.yaml:3:9: `-5` is out of range; a duration is more than 0 and at most 6 hours"),
         ("- rest: 7 h\n", "a.yaml:3:9: `7 h` is out of range"),
         ("- rest: 30 s or so\n", "a.yaml:3:9: `30 s or so` is not a duration; write for example"),
-        ("- rest: {a: b}\n", "a.yaml:3:9: `{'a': 'b'}` is not a duration"),
+        ("- rest: {a: b}\n", "a.yaml:3:9: `a` is no level; a table has levels from 1 to 10"),
+        ("- rest: {1: 1 min, 4: b}\n", "a.yaml:3:9: at level 4: `b` is not a duration"),
         ("- rest:\n", "a.yaml:3:8: `rest:` has no value; write one after the colon"),
         ("- combination: jab\n  reps: -1\n", "a.yaml:4:9: `-1` is not a number of repetitions"),
+        (
+            "- exercise: squats\n  reps: [10, 8]\n  sets: 3\n",
+            "a.yaml:3:3: the list under `reps` tells 2 sets already; leave out `sets`",
+        ),
+        ("- combination: jab\n  reps: {1: 6, 11: 8}\n", "a.yaml:4:9: `11` is no level; a table has levels from 1 to"),
+        ("- combination: jab\n  reps: []\n", "a.yaml:4:9: the list is empty; write for example `[10, 8, 6]`"),
+        (
+            "- combination: jab\n  every: 2 s down to 4 s\n",
+            "a.yaml:4:10: `2 s down to 4 s` does not go down; write `2 s up to 4 s`",
+        ),
         ("- combination: jab\n  reps: 100000\n", "a.yaml:4:9: `100000` is out of range; from 1 to 500"),
         ("- combination: jab\n  teach: 21\n", "a.yaml:4:10: `21` is out of range; slow repetitions go from 0 to 20"),
         ("- exercise: sit-ups\n  reps: 5\n  sets: 0\n", "a.yaml:5:9: `0` is out of range; sets go from 1 to 20"),
@@ -172,10 +185,6 @@ def test_more_than_five_hundred_steps_are_refused() -> None:
 
 def test_words_that_yaml_would_guess_at_stay_words() -> None:
     drill = parse_drill("drill: no\nlevel: '3'\nsteps:\n- say: no\n- rest: 1:30\n- say: 12e3\n- say: 2026-01-01\n")
-    assert [step.model_dump(exclude={"at", "silence"}, exclude_none=True) for step in drill.steps] == [
-        {"say": "no"},
-        {"rest": 90.0},
-        {"say": "12e3"},
-        {"say": "2026-01-01"},
-    ]
+    assert [step.say for step in drill.steps if isinstance(step, Say)] == ["no", "12e3", "2026-01-01"]
+    assert [step.rest.at(1) for step in drill.steps if isinstance(step, Rest)] == [90.0]
     assert (drill.drill, drill.level) == ("no", 3)

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
-from cornercue.script.fields import amount_of, angle_of, pace_of, rest_of, seconds_of, yes_no_of
+from cornercue.script.doses import reps_of
+from cornercue.script.fields import angle_of, pace_of, rest_of, seconds_of, yes_no_of
 
 
 @pytest.mark.parametrize(
@@ -96,10 +97,10 @@ def test_a_rest_has_room_for_its_announcement_and_a_count() -> None:
 
 def test_repetitions_may_grow_with_the_level() -> None:
     # Arithmetic of the trade, five a level: common practice, no source.
-    assert amount_of("6").at(10) == 6
-    assert [amount_of("5 per level").at(level) for level in (1, 2, 4, 10)] == [5, 10, 20, 50]
-    assert [amount_of("6 to 15").at(level) for level in (1, 2, 4, 7, 10)] == [6, 7, 9, 12, 15]
-    assert [amount_of("8 to 12").at(level) for level in range(1, 11)] == [8, 8, 9, 9, 10, 10, 11, 11, 12, 12]
+    assert reps_of("6").at(10) == 6
+    assert [reps_of("5 per level").at(level) for level in (1, 2, 4, 10)] == [5, 10, 20, 50]
+    assert [reps_of("6 to 15").at(level) for level in (1, 2, 4, 7, 10)] == [6, 7, 9, 12, 15]
+    assert [reps_of("8 to 12").at(level) for level in range(1, 11)] == [8, 8, 9, 9, 10, 10, 11, 11, 12, 12]
 
 
 @pytest.mark.parametrize(
@@ -123,7 +124,7 @@ def test_repetitions_may_grow_with_the_level() -> None:
 )
 def test_absurd_repetitions_are_refused(written: str, why: str) -> None:
     with pytest.raises(PydanticCustomError, match=why):
-        amount_of(written)
+        reps_of(written)
 
 
 def test_a_pace_is_a_name_or_seconds_per_technique() -> None:

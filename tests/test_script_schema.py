@@ -76,7 +76,7 @@ def test_every_step_kind_is_in_the_schema(kind: str) -> None:
         "drill: A\nsteps:\n- rest: -5\n",
         "drill: A\nsteps:\n- combination: [jab]\n  exercise: push-ups\n  reps: 3\n",
         "drill: A\nsteps:\n- combination: [jab]\n  reps: 0\n",
-        "drill: A\nsteps:\n- combination: [jab]\n  sets: 3\n",
+        "drill: A\nsteps:\n- combination: [jab]\n  sides: both\n",
         "drill: A\nsteps:\n- combination: [[jab]]\n",
         "drill: A\nsteps:\n- combination: [{jab: a, cross: b}]\n",
         "drill: A\nsteps:\n- combination: [jab]\n  teach: 21\n",

@@ -103,13 +103,14 @@ def _strength(drill: Drill) -> Iterator[Problem]:
             continue
         name = step.exercise.lower()
         for level in range(drill.level, MAX_LEVEL + 1):
-            reps, at_level = _repetitions(step, level), _at_level(level, drill)
-            asked[name, level] += reps * step.sets * one.times
+            sets, at_level = _repetitions(step, level), _at_level(level, drill)
+            reps = max(sets)
+            asked[name, level] += sum(sets) * one.times
             if reps > most:
                 yield Problem(
                     one.place.at, NAME, "warning" if drill.junior else _severity(reps / most),
-                    f"{_of_set(step, reps)} in a set are many for {who}{at_level}: up to {most} are usual",
-                    _fewer(step, most, level > drill.level),
+                    f"{_of_set(step, reps, level)} in a set are many for {who}{at_level}: up to {most} are usual",
+                    _fewer(step, most, level > drill.level, drill.level),
                 )  # fmt: skip
                 break
             if asked[name, level] > SETS * most and name not in told:
@@ -122,20 +123,22 @@ def _strength(drill: Drill) -> Iterator[Problem]:
                 )  # fmt: skip
 
 
-def _repetitions(step: Exercise, level: int) -> int:
-    """Of one set; a timed one as if counted."""
-    return step.reps.at(level) if step.reps else int((step.for_ or 0.0) / CADENCE)
+def _repetitions(step: Exercise, level: int) -> tuple[int, ...]:
+    """Of each set; a timed one as if counted."""
+    return step.reps_at(level) or tuple(int(seconds / CADENCE) for seconds in step.seconds_at(level))
 
 
-def _of_set(step: Exercise, reps: int) -> str:
-    return f"{reps} {step.exercise}" if step.reps else f"{lasting(step.for_ or 0.0)} of {step.exercise}, some {reps},"
+def _of_set(step: Exercise, reps: int, level: int) -> str:
+    if step.reps:
+        return f"{reps} {step.exercise}"
+    return f"{lasting(max(step.seconds_at(level)))} of {step.exercise}, some {reps},"
 
 
-def _fewer(step: Exercise, most: int, at_a_higher_level: bool) -> str:
+def _fewer(step: Exercise, most: int, at_a_higher_level: bool, first: int) -> str:
     if not step.reps:
         return f"ask for {lasting(most * CADENCE)} or less"
-    if at_a_higher_level:
-        return f"write `{min(step.reps.first, most)} to {most}`: so many at the first level and at the last"
+    if at_a_higher_level and len(step.reps_at(first)) == 1:
+        return f"write `{min(step.reps_at(first)[0], most)} to {most}`: so many at the first level and at the last"
     return f"ask for {most} or fewer"
 
 
@@ -149,7 +152,7 @@ def _jumps(drill: Drill) -> Iterator[Problem]:
     for one in done(drill):
         step = one.step
         if isinstance(step, Exercise) and step.reps and is_jump(step.exercise):
-            before, jumps = jumps, jumps + step.reps.at(drill.level) * step.sets * one.times
+            before, jumps = jumps, jumps + sum(step.reps_at(drill.level)) * one.times
             if before <= JUMPS < jumps:
                 text = f"{jumps} jumps are many for juniors in a session: programmes for children began with {JUMPS}"
                 yield Problem(one.place.at, NAME, "hint", text, f"ask for {JUMPS} or fewer in all{ADULTS}")

@@ -74,7 +74,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     full = timeline.duration >= FULL_SESSION
     yield from _warm_up(seen, timeline.level, full)
     if full:
-        yield from _cool_down(seen)
+        yield from _cool_down(seen, timeline.level)
         yield from _new_when_tired(drill, timeline)
     yield from _alone_first(seen, timeline.level)
 
@@ -85,7 +85,7 @@ def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Pro
     for one in seen:
         step = one.step
         if isinstance(step, Exercise) and warms_up(step.exercise):
-            warm += set_seconds(step, level, one.rep_pace) * step.sets * one.times
+            warm += sum(set_seconds(step, level, one.rep_pace)) * one.times
         elif full and warm < WARM_UP and _is_work(one, level):
             text = f"{lasting(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
             yield Problem(
@@ -114,8 +114,8 @@ def _is_called(one: Occurrence, level: int) -> bool:
     return any(not practised.held for practised in one.practice(level))
 
 
-def _cool_down(seen: Sequence[Occurrence]) -> Iterator[Problem]:
-    work = [one for one in seen if one.step.non_stop() is not None]
+def _cool_down(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
+    work = [one for one in seen if one.step.non_stop(level) is not None]
     if not work:
         return
     last = work[-1]

@@ -32,7 +32,7 @@ from cornercue.script.partner import Partner
 from cornercue.script.rest import Rest
 from cornercue.script.step import StepNode
 from cornercue.timing.exercise import set_seconds
-from cornercue.timing.pace import rest_for
+from cornercue.timing.sets import rest_between
 from cornercue.timing.timeline import Timeline
 
 NAME = "rest"
@@ -102,12 +102,12 @@ def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bo
     """Work and rests in order. Anything else, such as a combination with its own pauses, parts them: an empty one."""
     for step in steps:
         if isinstance(step, Rest):
-            yield _Stretch(step.at, rest=step.rest)
+            yield _Stretch(step.at, rest=step.rest.at(level))
         elif isinstance(step, Repeat):
             yield from _of_repeat(step, drill, level)
         elif isinstance(step, Exercise):
             yield from _of_exercise(step, drill, level, repeated)
-        elif seconds := step.non_stop():
+        elif seconds := step.non_stop(level):
             fed = isinstance(step, Partner)
             slow = fed and named_pace(Occurrence(step, drill, step).pace) == "learning"
             work = 0.0 if slow else seconds * len(stances_of(drill)) * (WAITING if fed else 1.0)
@@ -119,17 +119,14 @@ def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bo
 def _of_exercise(step: Exercise, drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
     """The sets of a round, or of anything that is not gentle in a repeat; another exercise leaves time to breathe."""
     if is_round(step.exercise) or (repeated and not is_gentle(step.exercise)):
-        work = _Stretch(step.at, work=set_seconds(step, level, Occurrence(step, drill, step).rep_pace))
-        yield from _sets_in_a_row(work, step.sets, step.rest or rest_for(level, work.work))
+        work = set_seconds(step, level, Occurrence(step, drill, step).rep_pace)
+        rests = (0.0, *rest_between(step.rest, level, work))
+        for seconds, rest in zip(work, rests, strict=False):
+            if rest:
+                yield _Stretch(step.at, rest=rest)
+            yield _Stretch(step.at, work=seconds)
     else:
         yield _Stretch(step.at)
-
-
-def _sets_in_a_row(work: _Stretch, sets: int, rest: float) -> Iterator[_Stretch]:
-    for n in range(sets):
-        if n:
-            yield _Stretch(work.at, rest=rest)
-        yield work
 
 
 def _of_repeat(step: Repeat, drill: Drill, level: int) -> Iterator[_Stretch]:
@@ -141,7 +138,7 @@ def _of_repeat(step: Repeat, drill: Drill, level: int) -> Iterator[_Stretch]:
     yield from inner
     if step.repeat > 1:
         if step.rest:
-            yield _Stretch(step.at, rest=step.rest)
+            yield _Stretch(step.at, rest=step.rest.at(level))
         yield from inner
 
 
@@ -185,19 +182,17 @@ def _rounds(run: Sequence[_Stretch], ages: Ages | None) -> Iterator[Problem]:
 
 
 def _sets(step: StepNode, seen: Occurrence, level: int) -> Iterator[Problem]:
-    """Sets of an exercise or a long hold with hardly a rest between them."""
-    if not isinstance(step, Exercise | Hold) or step.sets < 2:
+    """Sets of an exercise or a long hold with hardly a rest between them; by the longest set that a rest follows."""
+    if not isinstance(step, Exercise | Hold) or step.rest is None:
         return
-    if isinstance(step, Exercise) and step.for_ and is_round(step.exercise):
-        return  # looked at as rounds
-    if isinstance(step, Exercise):
-        work = 0.0 if is_gentle(step.exercise) else set_seconds(step, level, seen.rep_pace)
-    else:
-        work = step.for_
+    if isinstance(step, Exercise) and (is_gentle(step.exercise) or (step.for_ and is_round(step.exercise))):
+        return  # rounds are looked at as such
+    seconds = set_seconds(step, level, seen.rep_pace) if isinstance(step, Exercise) else step.seconds_at(level)
+    rest, work = step.rest.at(level), max(seconds[:-1], default=0.0)
     timed = step.for_ is not None
     need = min(BETWEEN_SETS, work * ENOUGH / longest_round(seen.drill.whom) if timed else work) // FINE * FINE
-    if step.rest is None or step.rest >= need - 1e-9:
+    if rest >= need - 1e-9:
         return
-    what = f"{lasting(step.rest)} of rest between sets of {lasting(work)} is short"
+    what = f"{lasting(rest)} of rest between sets of {lasting(work)} is short"
     usual = "a minute suits most children" if seen.drill.junior else "a minute is usual"
     yield Problem(step.at, NAME, "warning", f"{what}: {usual}", "give it `rest: 1 min`")

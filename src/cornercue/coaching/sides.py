@@ -53,7 +53,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     calls = [call for one in seen for call in expected(one, timeline.level)]
     yield from _moves(calls)
     yield from _stances(calls)
-    yield from _holds(seen)
+    yield from _holds(seen, timeline.level)
     yield from _exercises(seen)
 
 
@@ -108,7 +108,7 @@ def _stances(calls: Sequence[ExpectedCall]) -> Iterator[Problem]:
         )
 
 
-def _holds(seen: list[Occurrence]) -> Iterator[Problem]:
+def _holds(seen: list[Occurrence], level: int) -> Iterator[Problem]:
     seconds: dict[str, dict[Side, float]] = {}
     first: dict[tuple[str, Side], Occurrence] = {}
     for one in seen:
@@ -116,7 +116,7 @@ def _holds(seen: list[Occurrence]) -> Iterator[Problem]:
             for side in _held(one, one.step):
                 base = one.step.hold[0].technique.base
                 held = seconds.setdefault(base, {"left": 0, "right": 0})
-                held[side] += one.step.for_ * one.step.sets * one.times
+                held[side] += sum(one.step.seconds_at(level)) * one.times
                 first.setdefault((base, side), one)
     for base, held in seconds.items():
         if uneven(held.values(), LEAST_SECONDS):

@@ -1,24 +1,34 @@
-"""How many repetitions a script asks for at each of the levels."""
+"""What a script asks for at each of the levels."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 MAX_LEVEL = 10
 """Ten levels: as many as there are grades below the first black belt in most schools that count them (common practice,
 no source), so that what a script asks for can be looked through from its first level to the last."""
 
-MAX_REPS = 500
-"""Repetitions in a set at any level."""
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
-    """So many repetitions at the first level and so many at the last; evenly more in between."""
+class ByLevel(Generic[T]):
+    """Values, each with the level from which it holds, the lowest first; the first one holds below its level too."""
 
-    first: int
-    last: int
+    rows: tuple[tuple[int, T], ...]
 
-    def at(self, level: int) -> int:
-        """The repetitions asked of a student of this level."""
-        return self.first + round((self.last - self.first) * (level - 1) / (MAX_LEVEL - 1))
+    def at(self, level: int) -> T:
+        """What is asked of a student of this level."""
+        return [value for first, value in self.rows if first <= max(level, self.rows[0][0])][-1]
+
+
+def always(value: T) -> ByLevel[T]:
+    """The same at every level."""
+    return ByLevel(((1, value),))
+
+
+def evenly(first: int, last: int) -> ByLevel[int]:
+    """So much at the first level and so much at the last; evenly more in between."""
+    step = (last - first) / (MAX_LEVEL - 1)
+    return ByLevel(tuple((level, first + round(step * (level - 1))) for level in range(1, MAX_LEVEL + 1)))

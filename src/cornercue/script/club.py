@@ -11,6 +11,7 @@ from typing import Any
 from pydantic_core import PydanticCustomError
 
 from cornercue.script.amount import MAX_LEVEL
+from cornercue.script.club_doses import NO_DOSES, Doses, doses_from
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.source import Path_, Source, read_source
@@ -24,15 +25,16 @@ NAME = "club.yaml"
 MOST_FOLDERS_UP = 12
 """Folders above a script in which the file is looked for."""
 
-KEYS = ("club", "levels", "words")
+KEYS = ("club", "levels", "doses", "words")
 
 
 @dataclass(frozen=True)
 class Club:
-    """A club's name, its names of levels, and the vocabulary that has its words."""
+    """A club's name, its names of levels, its doses, and the vocabulary that has its words."""
 
     name: str = ""
     levels: Mapping[int, str] = field(default_factory=dict)
+    doses: Doses = field(default_factory=lambda: NO_DOSES)
     vocabulary: Vocabulary = USUAL
 
 
@@ -53,15 +55,17 @@ def read_club(path: Path) -> Club:
         raise ScriptFaults([*source.faults, start])
     name, faults = _name_in(source)
     levels, wrong_levels = levels_from(source.data.get("levels"))
+    doses, wrong_doses = doses_from(source.data.get("doses"))
     known, wrong_words = words_from(source.data.get("words"), USUAL)
     faults += [
         *_unknown_keys(source),
         *faults_at("levels", wrong_levels, source),
+        *faults_at("doses", wrong_doses, source),
         *faults_at("words", wrong_words, source),
     ]
     if faults or source.faults:
         raise ScriptFaults([*source.faults, *faults])
-    return Club(name, levels, known)
+    return Club(name, levels, doses, known)
 
 
 def _name_in(source: Source) -> tuple[str, list[Fault]]:

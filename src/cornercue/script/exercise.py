@@ -7,9 +7,10 @@ from typing import Annotated, Self, final
 from pydantic import ConfigDict, Field, model_validator
 from pydantic.config import JsonDict
 
-from cornercue.durations import lasting
-from cornercue.script.fields import Duration, Reps, RestTime, Short, Text, as_list, whole, wrong
-from cornercue.script.in_words import rest_between, sets_before
+from cornercue.script.amount import always
+from cornercue.script.doses import Every, RepsOfSets, RestBetween, SecondsOfSets, Sets, one_number_of_sets, set_by_set
+from cornercue.script.fields import Short, Text, as_list, wrong
+from cornercue.script.in_words import listed_sets, listed_times, rest_between
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
@@ -29,11 +30,11 @@ class Exercise(StepNode):
     )
 
     exercise: Short
-    reps: Reps | None = None
-    for_: Duration | None = Field(None, alias="for")
-    sets: Annotated[int, whole(1, 20, "sets go")] = 1
-    every: Duration | None = None
-    rest: RestTime | None = None
+    reps: RepsOfSets | None = None
+    for_: SecondsOfSets | None = Field(None, alias="for")
+    sets: Sets = always(1)
+    every: Every | None = None
+    rest: RestBetween | None = None
     check: Annotated[tuple[Text, ...], as_list(Text, 10)] = ()
 
     @model_validator(mode="after")
@@ -42,11 +43,22 @@ class Exercise(StepNode):
             raise wrong("an exercise needs either `reps: 10` or `for: 1 min`, and not both")
         if self.every is not None and self.for_ is not None:
             raise wrong("`every` spaces counted repetitions; leave it out of a timed exercise")
+        one_number_of_sets("reps" if self.reps else "for", self.reps or self.for_, "sets" in self.model_fields_set)
         return self
 
+    def reps_at(self, level: int) -> tuple[int, ...]:
+        """The repetitions of each set; none where it is timed."""
+        return set_by_set(self.reps.at(level), self.sets.at(level)) if self.reps else ()
+
+    def seconds_at(self, level: int) -> tuple[float, ...]:
+        """The seconds of each set; none where it is counted."""
+        return set_by_set(self.for_.at(level), self.sets.at(level)) if self.for_ else ()
+
     def in_words(self, level: int) -> str:
-        dose = lasting(self.for_) if self.for_ else f"{self.reps.at(level) if self.reps else 0} times"
-        return f"{self.exercise}: {sets_before(self.sets)}{dose}{rest_between(self.rest, self.sets)}."
+        reps, seconds = self.reps_at(level), self.seconds_at(level)
+        dose = listed_times(seconds) if seconds else f"{listed_sets(reps)} times"
+        rest = rest_between(self.rest, level, len(reps or seconds))
+        return f"{self.exercise}: {dose}{rest}."
 
     def said(self) -> tuple[Said, ...]:
         return (Said("name", self.exercise), *(Said("check point", point) for point in self.check))
@@ -57,8 +69,8 @@ class Exercise(StepNode):
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return ()
 
-    def non_stop(self) -> float:
-        return self.for_ or 0.0
+    def non_stop(self, level: int) -> float:
+        return max(self.seconds_at(level), default=0.0)
 
     def inner(self) -> Inner | None:
         return None

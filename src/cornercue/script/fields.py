@@ -10,7 +10,6 @@ from pydantic import BeforeValidator, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
 from cornercue.ages import OLDEST, YOUNGEST, Ages, ages_in
-from cornercue.script.amount import MAX_LEVEL, MAX_REPS, Amount
 from cornercue.spelling import offer
 from cornercue.technique.table import PACES, PaceName
 
@@ -77,21 +76,6 @@ def _plain(text: str) -> float | None:
             return None
         total, at, last = total + float(found[1]) * unit, found.end(), unit
     return total if at and not text[at:].strip() else None
-
-
-def amount_of(value: Any) -> Amount:
-    """`6`, `1 per level`, or `6 to 15`: from the first level to the last; at most 500 anywhere."""
-    found = re.fullmatch(r"\s*(\d{1,6})(?:(\s+per\s+level)|\s+to\s+(\d{1,6}))?\s*", str(value))
-    if not found:
-        raise wrong(f"`{value}` is not a number of repetitions; write for example `6`, `1 per level` or `6 to 15`")
-    first = int(found[1])
-    last = first * MAX_LEVEL if found[2] else int(found[3] or first)
-    if not first >= 1 or last > MAX_REPS:
-        most = f"{MAX_REPS // MAX_LEVEL} repetitions per level" if found[2] else f"{MAX_REPS} repetitions"
-        raise wrong(f"`{value}` is out of range; from 1 to {most}")
-    if last < first:
-        raise wrong(f"`{value}` gets less from level to level; write `{last} to {first}`, or one number")
-    return Amount(first, last)
 
 
 def _whole_of(least: int, most: int, what: str) -> Any:
@@ -226,16 +210,11 @@ def _example(*examples: str) -> Any:
     return Annotated[str, Field(examples=list(examples))]
 
 
-_WrittenSeconds = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s", "1.5 min", "1 min 30 s", "1:30")
-_WrittenRest = Annotated[float, Field(ge=3, le=MAX_SECONDS)] | _example("30 s", "1 min")
-_WrittenReps = (
-    Annotated[int, Field(ge=1, le=MAX_REPS)]
-    | Annotated[str, Field(pattern=r"^\s*\d+(\s+per\s+level|\s+to\s+\d+)?\s*$", examples=["1 per level", "6 to 15"])]
-)
+WRITTEN_SECONDS = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s", "1.5 min", "1 min 30 s", "1:30")
+WRITTEN_REST = Annotated[float, Field(ge=3, le=MAX_SECONDS)] | _example("30 s", "1 min")
 _WrittenPace = PaceName | Annotated[float, Field(ge=0.2, le=10)] | _example("1.5 s")
 
-Duration = Annotated[float, _validator(seconds_of, _WrittenSeconds)]
-Reps = Annotated[Amount, _validator(amount_of, _WrittenReps)]
+Duration = Annotated[float, _validator(seconds_of, WRITTEN_SECONDS)]
 Pace = Annotated[PaceName | float, _validator(pace_of, _WrittenPace)]
 Angle = Annotated[int, _validator(angle_of, _example("ahead", "left 90", "right 90", "right 30", "behind"))]
 _WrittenAges = Annotated[str, Field(pattern=r"^\s*\d{1,2}(\s*(-|–|to)\s*\d{1,2})?\s*$", examples=["7-9"])]
@@ -244,6 +223,6 @@ text_of = _words_of(300)
 Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
 Short = Annotated[str, words(80)]
 YesNo = Annotated[bool, _validator(yes_no_of, bool | Annotated[str, Field(json_schema_extra={"enum": ["yes", "no"]})])]
-RestTime = Annotated[float, _validator(rest_of, _WrittenRest)]
+RestTime = Annotated[float, _validator(rest_of, WRITTEN_REST)]
 _WrittenGap: Any = Annotated[list[Any], Field(min_length=2, max_length=2)] | _example("2 s, 5 s")
 Gap = Annotated[tuple[float, float], _validator(gap_of, _WrittenGap)]

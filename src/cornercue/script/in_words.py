@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from cornercue.durations import lasting
+from cornercue.script.amount import ByLevel
 from cornercue.technique.move import Move
 
 
@@ -13,13 +14,24 @@ def named(moves: Iterable[Move]) -> str:
     return ", ".join(move.name for move in moves)
 
 
-def sets_before(sets: int) -> str:
-    """How often, before what is done: "3 × "; nothing for one set."""
-    return f"{sets} × " if sets > 1 else ""
+def listed_sets(reps: Sequence[int]) -> str:
+    """The repetitions of each set: "8", "3 × 8" or "10, 8, 6"."""
+    return _of_sets([str(one) for one in reps])
 
 
-def rest_between(rest: float | None, sets: int = 1) -> str:
+def listed_times(seconds: Sequence[float]) -> str:
+    """The seconds of each set: "30 s", "3 × 30 s" or "40 s, 30 s, 20 s"."""
+    return _of_sets([lasting(one) for one in seconds])
+
+
+def _of_sets(sets: list[str]) -> str:
+    if len(set(sets)) > 1:
+        return ", ".join(sets)
+    return f"{len(sets)} × {sets[0]}" if len(sets) > 1 else sets[0]
+
+
+def rest_between(rest: ByLevel[float] | None, level: int, sets: int = 1) -> str:
     """The rest, after what is done: ", rest 30 s between"; of several sets there is always one."""
     if rest:
-        return f", rest {lasting(rest)} between"
+        return f", rest {lasting(rest.at(level))} between"
     return ", a rest between" if sets > 1 else ""

@@ -16,11 +16,11 @@ from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo, 
 from cornercue.ages import USUAL, Ages
 from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.combination import Combination
+from cornercue.script.doses import RestBetween
 from cornercue.script.exercise import Exercise
 from cornercue.script.fields import (
     AgeBand,
     Pace,
-    RestTime,
     Short,
     Text,
     YesNo,
@@ -49,11 +49,11 @@ class Repeat(StepNode):
     """Steps done again and again, with a rest between."""
 
     repeat: Annotated[int, whole(1, 100, "repeats go")]
-    rest: RestTime | None = None
+    rest: RestBetween | None = None
     steps: Steps
 
     def in_words(self, level: int) -> str:
-        return f"{self.repeat} rounds{rest_between(self.rest)}:"
+        return f"{self.repeat} rounds{rest_between(self.rest, level)}:"
 
     def said(self) -> tuple[Said, ...]:
         return ()
@@ -64,7 +64,7 @@ class Repeat(StepNode):
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return ()
 
-    def non_stop(self) -> float:
+    def non_stop(self, level: int) -> float:
         return 0.0
 
     def inner(self) -> Inner | None:
@@ -91,7 +91,7 @@ class Include(StepNode):
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return ()
 
-    def non_stop(self) -> float:
+    def non_stop(self, level: int) -> float:
         return 0.0
 
     def inner(self) -> Inner | None:

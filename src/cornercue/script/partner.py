@@ -12,7 +12,8 @@ from pydantic_core import PydanticCustomError
 from cornercue.durations import lasting
 from cornercue.errors import InputFault
 from cornercue.feed.table import FED, LEFT_OUT
-from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, YesNo, as_list, choice, wrong, yes_no_of
+from cornercue.script.doses import Reps, Seconds
+from cornercue.script.fields import Gap, Pace, Short, YesNo, as_list, choice, wrong, yes_no_of
 from cornercue.script.in_words import named
 from cornercue.script.moves import vocabulary
 from cornercue.script.random_calls import Combinations, calls_on_average
@@ -121,7 +122,7 @@ class Partner(StepNode):
         as_list(Any, 10),
         BeforeValidator(_pairs, json_schema_input_type=_WrittenWeights | _WrittenDefences),
     ]
-    for_: Duration | None = Field(None, alias="for")
+    for_: Seconds | None = Field(None, alias="for")
     reps: Reps | None = None
     sides: Annotated[Literal["left", "right", "both"], choice("left", "right", "both")] = "both"
     order: Annotated[Literal["alternate", "even", "random"], choice("alternate", "even", "random")] = "random"
@@ -152,7 +153,7 @@ class Partner(StepNode):
         return self
 
     def in_words(self, level: int) -> str:
-        dose = lasting(self.for_) if self.for_ else f"{self.reps.at(level) if self.reps else 0} calls"
+        dose = lasting(self.for_.at(level)) if self.for_ else f"{self.reps.at(level) if self.reps else 0} calls"
         answers = f", answered with {'; or '.join(named(moves) for moves in self.answers)}" if self.answers else ""
         return f"Partner: {', '.join(one.name for one in self.partner)}, {dose}{answers}."
 
@@ -161,7 +162,7 @@ class Partner(StepNode):
 
     def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
         """Each defence on each of its sides, with each answer to it."""
-        calls = self.reps.at(level) if self.reps else calls_on_average(self.for_ or 0, self.gap)
+        calls = self.reps.at(level) if self.reps else calls_on_average(self.non_stop(level), self.gap)
         share = calls / sum(weighted.weight for weighted in self.partner)
         sides = SIDES if self.sides == "both" else (self.sides,) if stance == written else (other_side(self.sides),)
         return tuple(
@@ -175,8 +176,8 @@ class Partner(StepNode):
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return self.answers
 
-    def non_stop(self) -> float:
-        return self.for_ or 0.0
+    def non_stop(self, level: int) -> float:
+        return self.for_.at(level) if self.for_ else 0.0
 
     def inner(self) -> Inner | None:
         return None

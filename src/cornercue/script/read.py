@@ -10,6 +10,7 @@ from pydantic import ValidationError
 
 from cornercue.script.club import NAME as CLUB_FILE
 from cornercue.script.club import NO_CLUB, Club, faults_at, levels_from, read_club, root_of
+from cornercue.script.club_doses import Doses, with_doses
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
 from cornercue.script.model import Drill, IncludedDrill
@@ -102,7 +103,8 @@ def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
-    data = {**source.data, AT: source.places[()], "steps": _placed(source.data.get("steps"), ("steps",), source)}
+    steps = _placed(source.data.get("steps"), ("steps",), source, club.doses)
+    data = {**source.data, AT: source.places[()], "steps": steps}
     if "steps" not in source.data:
         del data["steps"]
     known, wrong_words = words_from(data.get("words"), club.vocabulary)
@@ -119,15 +121,15 @@ def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
     return drill
 
 
-def _placed(steps: Any, path: Path_, source: Source) -> Any:
-    """The steps with each one's place in it, for the timeline's lines."""
+def _placed(steps: Any, path: Path_, source: Source, doses: Doses) -> Any:
+    """The steps with each one's place in it, for the timeline's lines, and with the club's doses for what is open."""
     if not isinstance(steps, list):
         return steps
     placed = []
     for index, step in enumerate(steps):
         here = (*path, index)
         if isinstance(step, dict):
-            inner = {"steps": _placed(step["steps"], (*here, "steps"), source)} if "steps" in step else {}
-            step = {**step, **inner, AT: source.places[here]}
+            inner = {"steps": _placed(step["steps"], (*here, "steps"), source, doses)} if "steps" in step else {}
+            step = {**with_doses(step, doses), **inner, AT: source.places[here]}
         placed.append(step)
     return placed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import final
 
 from cornercue.durations import lasting
-from cornercue.script.fields import RestTime
+from cornercue.script.doses import RestBetween
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
@@ -15,10 +15,10 @@ from cornercue.technique.sides import Stance
 class Rest(StepNode):
     """A rest; its last seconds count the student in again."""
 
-    rest: RestTime
+    rest: RestBetween
 
     def in_words(self, level: int) -> str:
-        return f"Rest {lasting(self.rest)}."
+        return f"Rest {lasting(self.rest.at(level))}."
 
     def said(self) -> tuple[Said, ...]:
         return ()
@@ -29,7 +29,7 @@ class Rest(StepNode):
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return ()
 
-    def non_stop(self) -> None:
+    def non_stop(self, level: int) -> None:
         return None
 
     def inner(self) -> Inner | None:

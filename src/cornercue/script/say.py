@@ -30,7 +30,7 @@ class Say(StepNode):
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return ()
 
-    def non_stop(self) -> None:
+    def non_stop(self, level: int) -> None:
         return None
 
     def inner(self) -> Inner | None:

@@ -7,7 +7,8 @@ from typing import final
 from pydantic import Field
 
 from cornercue.durations import lasting
-from cornercue.script.fields import Duration, Gap, Pace, Short
+from cornercue.script.doses import Seconds
+from cornercue.script.fields import Gap, Pace, Short
 from cornercue.script.in_words import named
 from cornercue.script.random_calls import Combinations, calls_on_average
 from cornercue.script.step import Inner, Practice, Said, StepNode
@@ -20,26 +21,26 @@ class Shadow(StepNode):
     """Combinations drawn at random for a time, with room to do them and to move."""
 
     shadow: Combinations
-    for_: Duration = Field(alias="for")
+    for_: Seconds = Field(alias="for")
     gap: Gap | None = None
     pace: Pace | None = None
     between: Short | None = None
 
     def in_words(self, level: int) -> str:
-        return f"Shadow boxing, {lasting(self.for_)}: {'; '.join(named(moves) for moves in self.shadow)}."
+        return f"Shadow boxing, {lasting(self.for_.at(level))}: {'; '.join(named(moves) for moves in self.shadow)}."
 
     def said(self) -> tuple[Said, ...]:
         return (Said("text of `between`", self.between),) if self.between else ()
 
     def practice(self, level: int, stance: Stance, written: Stance) -> tuple[Practice, ...]:
-        times = calls_on_average(self.for_, self.gap) / len(self.shadow)
+        times = calls_on_average(self.for_.at(level), self.gap) / len(self.shadow)
         return tuple(Practice(moves, times) for moves in self.shadow)
 
     def drawn(self) -> tuple[tuple[Move, ...], ...]:
         return self.shadow
 
-    def non_stop(self) -> float:
-        return self.for_
+    def non_stop(self, level: int) -> float:
+        return self.for_.at(level)
 
     def inner(self) -> Inner | None:
         return None

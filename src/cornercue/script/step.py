@@ -85,7 +85,7 @@ class StepNode(ScriptNode):
         """The combinations of which any may be called next; none where nothing is left to chance."""
 
     @abstractmethod
-    def non_stop(self) -> float | None:
+    def non_stop(self, level: int) -> float | None:
         """Seconds of work without a pause, in each stance; 0 where calls, sets or talk part it, None without work."""
 
     @abstractmethod

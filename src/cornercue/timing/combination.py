@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from functools import partial
 
 from cornercue.script.combination import Combination
+from cornercue.script.doses import Spacing
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
 from cornercue.timing.calls import recovery
 from cornercue.timing.pace import TURN, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
+from cornercue.timing.sets import doses, in_sets, rest_between
 from cornercue.timing.setting import GAP, Details, Layout, Setting, actions, called, fit, too_fast
 from cornercue.timing.stances import in_stances
 
@@ -20,15 +22,28 @@ def segments_of(step: Combination, setting: Setting) -> Iterator[Segment]:
     points = tuple(f"{one.move.name}: {one.cue}" for one in step.combination if one.cue)
     titles = {stance: called(step.moves, stance) for stance in setting.stances}
     for stance, here in in_stances(setting.paced(step.pace), "combination", titles, points):
-        moves = here.book.say("combination", moves=called(step.moves, stance))
+        label = called(step.moves, stance)
+        sets = step.reps_at(here.level)
+        first = here if len(sets) == 1 else here.opened(label, "combination")
         if len(titles) > 1:
-            yield Talk(here, here.book.say(stance), details=Details(stance=stance))
-        yield Talk(here, moves, details=Details(stance=stance))
+            yield Talk(first, here.book.say(stance), details=Details(stance=stance))
+        yield Talk(first, here.book.say("combination", moves=label), details=Details(stance=stance))
         if step.teach and not setting.brief:
-            yield Talk(here, here.book.say("teach", times=here.book.times(step.teach)))
-            yield Work(here, called(step.moves, stance), partial(_taught, step, stance))
-            yield Talk(here, here.book.say("together"))
-        yield Work(here, called(step.moves, stance), partial(_called, step, stance))
+            yield Talk(first, here.book.say("teach", times=here.book.times(step.teach)))
+            yield Work(first, label, partial(_taught, step, stance))
+            yield Talk(first, here.book.say("together"))
+        rest = rest_between(step.rest, here.level, _set_seconds(step, here, stance))
+        for n, one, before in in_sets(here, doses(sets, here.book.number), rest):
+            yield from before
+            yield Work(one, label, partial(_called, step, stance, sets[n - 1]))
+
+
+def _set_seconds(step: Combination, setting: Setting, stance: Stance) -> list[float]:
+    """Seconds of work in each set, turns aside."""
+    text = called(step.moves, stance, setting.numbers)
+    _, least = spacing(step, setting, text, setting.reaction + setting.execution(step.moves))
+    every = step.every.at(setting.level) if step.every else Spacing(least, least)
+    return [sum(every.after_each(reps)) * len(step.angles) for reps in step.reps_at(setting.level)]
 
 
 def _taught(step: Combination, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
@@ -49,16 +64,16 @@ def _taught(step: Combination, stance: Stance, setting: Setting, start: float, r
     return at
 
 
-def _called(step: Combination, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
-    """Every angle with all its repetitions, evenly spaced; at the end the student faces the front."""
+def _called(step: Combination, stance: Stance, reps: int, setting: Setting, start: float, ready: float) -> Layout:
+    """Every angle with all its repetitions, spaced as asked for; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
     busy = setting.reaction + setting.execution(step.moves)
-    rate, interval = spacing(step, setting, text, busy)
-    if step.every and interval > step.every:
-        yield too_fast(setting, text, step.every, interval)
+    rate, least = spacing(step, setting, text, busy)
+    every = step.every.at(setting.level) if step.every else Spacing(least, least)
+    if least > every.least:
+        yield too_fast(setting, text, every, least)
     moves = actions(step.moves, stance)
     spoken = setting.seconds(text, rate)
-    reps = step.reps.at(setting.level)
     # The same word each time, so its beats are as even as its starts; in a longer call no one moment is the beat.
     lead = setting.beat(text, rate) if text.isalpha() else None
     at, facing = ready, 0
@@ -66,7 +81,7 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
         angle = angle if stance == setting.written else mirrored(angle)
         at = yield from turned(setting, at, facing, angle)
         facing = angle
-        for rep in range(1, reps + 1):
+        for rep, seconds in enumerate(every.after_each(reps), start=1):
             beat = None if lead is None else at + lead
             done = at + spoken + busy
             asks = Details(stance=stance, angle=angle, rep=rep, done=done, moves=moves)
@@ -75,12 +90,12 @@ def _called(step: Combination, stance: Stance, setting: Setting, start: float, r
             if step.between:
                 where = Details(stance=stance, angle=angle, rep=rep)
                 yield setting.cue(cue.end + busy, "say", step.between, rate=rate, details=where)
-            at += interval
+            at += max(seconds, least)
     return (yield from turned(setting, at, facing, 0))
 
 
 def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tuple[float, float]:
-    """The rate to call at and the seconds from call to call.
+    """The rate to call at and the least seconds from call to call.
 
     `busy` is the time (s) from the end of a call to the end of the last technique. The next call waits
     until the student is back on guard, and has done what is said between.
@@ -89,8 +104,10 @@ def spacing(step: Combination, setting: Setting, text: str, busy: float) -> tupl
     def need(rate: float) -> float:
         return setting.seconds(text, rate) + busy + recovery(setting, step.between, rate)
 
-    rate, interval = fit(need, step.every)
-    return rate, interval if step.every else round_up(interval)
+    if step.every is None:
+        rate, interval = fit(need, None)
+        return rate, round_up(interval)
+    return fit(need, step.every.at(setting.level).least)
 
 
 def mirrored(angle: int) -> int:

@@ -115,7 +115,7 @@ def _round(step: Partner, stance: Stance, setting: Setting, start: float, ready:
     check_room(setting, step.gap, longest.floor, longest.call)
     owing = owed(kinds, called_before(kinds, setting.ledger)) if step.order == "even" else 0
     count = max(owing, step.reps.at(setting.level)) if step.reps else None
-    allotment = Allotment(ready, start + step.for_ if step.for_ else None, count, step.gap, owing)
+    allotment = Allotment(ready, start + step.for_.at(setting.level) if step.for_ else None, count, step.gap, owing)
     rng = gaps = stream(setting, stance)
     alike, calls = None, None
     if step.order == "random" and is_one_defence(kinds):  # Every call takes as long, so that their number is known.

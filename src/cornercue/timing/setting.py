@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from cornercue.ages import Ages
 from cornercue.feed.table import Audience
+from cornercue.script.doses import Spacing
 from cornercue.script.model import Counting, Step
 from cornercue.technique.move import Move, in_stance
 from cornercue.technique.sides import Stance
@@ -244,11 +245,11 @@ def called(moves: tuple[Move, ...], stance: Stance, numbers: bool = False) -> st
     return ", ".join(move.words(now, numbers) for move, now in in_stance(moves, stance))
 
 
-def too_fast(setting: Setting, text: str, asked: float, used: float) -> Advice:
-    """Tells the instructor by how much an interval had to grow."""
+def too_fast(setting: Setting, text: str, asked: Spacing, used: float) -> Advice:
+    """Tells the instructor by how much an interval had to grow, at most."""
     enough = round_up(used, 0.1)
     return Advice(
         setting.line,
-        f"every {asked:g} s is too short for «{text}»: {used - asked:.2f} s were added",
-        f"ask for `every: {enough:g} s` or more",
+        f"every {asked.least:g} s is too short for «{text}»: {used - asked.least:.2f} s were added",
+        f"ask for `every: {asked.no_less_than(enough)}` or more",
     )

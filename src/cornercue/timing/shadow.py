@@ -23,7 +23,7 @@ def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
     for stance, here in in_stances(setting.paced(step.pace), "shadow", titles):
         if len(titles) > 1:
             yield Talk(here, book.say(stance), details=Details(stance=stance))
-        yield Talk(here, book.say("shadow", time=book.time(step.for_)))
+        yield Talk(here, book.say("shadow", time=book.time(step.for_.at(setting.level))))
         yield Work(here, title, partial(_round, step, stance))
 
 
@@ -50,5 +50,5 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
     longest = max(step.shadow, key=floor)
     check_room(setting, step.gap, floor(longest), text(longest))
     calls = draws(kinds, rng)
-    allotment = Allotment(ready, end=start + step.for_, count=None, asked=step.gap)
+    allotment = Allotment(ready, end=start + step.for_.at(setting.level), count=None, asked=step.gap)
     return (yield from lay_calls(setting, calls, allotment, rng, floor_of=floor, cues_of=cues))

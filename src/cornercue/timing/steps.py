@@ -27,7 +27,7 @@ def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
         case Say():
             yield Talk(setting.opened(step.say, "say"), step.say, then=step.then or 0.0)
         case Rest():
-            yield Pause(setting.opened(setting.book.say("rest_label"), "rest"), step.rest)
+            yield Pause(setting.opened(setting.book.say("rest_label"), "rest"), step.rest.at(setting.level))
         case Combination():
             yield from combination.segments_of(step, setting)
         case Shadow():
@@ -62,7 +62,7 @@ def _repeat(step: Repeat, setting: Setting) -> Iterator[Segment]:
             yield Talk(inner, words, belongs="next")
         yield from _steps(step.steps, inner)
         if step.rest and n < rounds:
-            yield Pause(setting, step.rest)
+            yield Pause(setting, step.rest.at(setting.level))
 
 
 def _include(step: Include, setting: Setting) -> Iterator[Segment]:
