@@ -86,6 +86,11 @@ def longer_names(words: str, known: Vocabulary) -> list[str]:
     return [base for base in longer if not any(base != other and base.endswith(other) for other in longer)]
 
 
+def without_side(words: str, stance: Stance = "orthodox") -> str:
+    """What remains without a side at the beginning or the end."""
+    return _split_side(words, stance)[1]
+
+
 def _split_side(words: str, stance: Stance) -> tuple[Limb | None, str]:
     """A leading or trailing left, right, lead or rear, turned into lead or rear, and what remains."""
     head, _, after = words.partition(" ")

@@ -18,7 +18,8 @@ from typing import Literal, NamedTuple, TypeVar, get_args
 
 from cornercue.technique.sides import LIMBS, Limb
 
-TechniqueKind = Literal["strike", "kick", "defence", "stance", "footwork", "ground"]
+TechniqueKind = Literal["strike", "kick", "defence", "stance", "footwork", "ground", "position"]
+"""A position is what is held by free words; it is not in the table."""
 Height = Literal["low", "body", "head"]
 PaceName = Literal["learning", "steady", "sharp"]
 PACES: tuple[PaceName, ...] = ("learning", "steady", "sharp")
