@@ -59,7 +59,9 @@ def on_paper(steps: str) -> str:
         ("right high knee", ["Right high knee"]),
         ("horse stance", ["Horse stance"]),
         ("walking stance", ["Walking stance, left", "Walking stance, right"]),
-        ("walking stance right", ["Walking stance, right"]),
+        ("walking stance right", ["Walking stance right"]),
+        ("lead walking stance", ["Lead walking stance, left"]),
+        ("parry left", ["Parry left"]),
         ("front stance left", ["Front stance left"]),
         ("sprawl", ["Sprawl"]),
         ("plank", ["Plank"]),
@@ -79,6 +81,9 @@ def test_free_words_have_sides_where_the_script_asks_for_them() -> None:
     assert said(f"{step}both", "stance: southpaw\n") == ["Hamstring stretch, left", "Hamstring stretch, right"]
     assert on_paper(f"{step}both\n") == "Hold hamstring stretch: 10 s on each side."
     assert on_paper(f"{step}right\n") == "Hold hamstring stretch: 10 s on the right."
+    assert on_paper("- hold: walking stance left\n") == "Hold walking stance left: 10 s."
+    assert on_paper("- hold: rear side kick chamber\n") == "Hold rear side kick chamber: 10 s."
+    assert on_paper("- hold: side kick chamber\n  sides: left\n") == "Hold side kick chamber: 10 s on the left."
     assert on_paper("- hold: hamstring stretch\n  for: 1 min\n") == "Hold hamstring stretch: 1 min."
 
 
@@ -87,7 +92,7 @@ def test_what_has_no_front_foot_is_held_once_where_a_drill_has_both_stances() ->
     assert said("- hold: horse stance", both) == ["Horse stance"]
     assert said("- hold: wall sit", both) == ["Wall sit"]
     assert said("- hold: lead knee", both) == ["Lead knee, left leg", "Lead knee, right leg"]
-    assert said("- hold: walking stance left", both) == ["Walking stance, left", "Walking stance, right"]
+    assert said("- hold: walking stance left", both) == ["Walking stance left", "Walking stance right"]
 
 
 WORDS = """\
@@ -105,7 +110,7 @@ words:
         ("tide kick", ["Tide kick, left leg", "Tide kick, right leg"]),
         ("rear tide kick chamber", ["Rear tide kick chamber, right leg"]),
         ("heron", ["Heron, left", "Heron, right"]),
-        ("heron right", ["Heron, right"]),
+        ("heron right", ["Heron right"]),
         ("seal", ["Seal"]),
         ("gate chamber", ["Gate chamber, left side", "Gate chamber, right side"]),
     ],

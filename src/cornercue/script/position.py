@@ -47,12 +47,18 @@ def position_of(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
     try:
         if words not in known and (_CHAMBER.search(words) or HIGH_KNEE in words):
             return tuple(_raised(words, stance, known))
-        return resolve_base(name, stance, known)
+        return tuple(_as_written(move, words) for move in resolve_base(name, stance, known))
     except UnknownTechnique as unknown:
         _refuse_what_may_be_a_technique(name, stance, known, unknown)
         return (Move(_free(text_of(name))),)
     except InputFault as fault:
         raise wrong(str(fault)) from None
+
+
+def _as_written(move: Move, words: str) -> Move:
+    """A move with the side that is written, which the usual name of a defence or stance leaves open."""
+    named = move.technique.sided and words != move.technique.name
+    return replace(move, written=words) if named else move
 
 
 def _raised(words: str, stance: Stance, known: Vocabulary) -> Iterator[Move]:
