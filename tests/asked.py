@@ -10,7 +10,7 @@ from typing import Any
 from cornercue.script.doses import reps_of
 from cornercue.script.fields import angle_of, seconds_of
 from cornercue.timing.setting import Request
-from strategies import OPEN_POSITIONS, Data, Script
+from strategies import FREE_POSITIONS, NO_FRONT, OPEN_POSITIONS, Data, Script
 
 
 @dataclass(frozen=True)
@@ -192,8 +192,11 @@ def _between_sets(step: Data, work: float, context: _Context) -> Rest:
 
 
 def _hold(step: Data, context: _Context) -> Iterator[Item]:
-    is_open = step["hold"] in OPEN_POSITIONS
-    times = (1 if step.get("sides") in ("left", "right") else 2) if is_open else len(_stances(context))
+    held = step["hold"]
+    if held in OPEN_POSITIONS or (held in FREE_POSITIONS and "sides" in step):
+        times = 1 if step.get("sides") in ("left", "right") else 2
+    else:
+        times = 1 if held in (*NO_FRONT, *FREE_POSITIONS) else len(_stances(context))
     for number, dose in enumerate(_sets(step, step.get("for", 10), context.level)):
         if number:
             yield _between_sets(step, seconds_of(dose), context)

@@ -25,9 +25,19 @@ NAMES = (
     "rear low roundhouse kick", "lead high roundhouse kick", "low kick", "back kick rear", "straight right",
     "left hook", "right roundhouse to the head", "parry left", "cover", "weave left", "roll right", "slip right",
     "duck", "high block left", "block low", "step left", "pivot right", "circle left", "switch stance",
+    "rear knife-hand strike", "lead spear hand", "rear spinning backfist", "rising elbow right", "lead flying knee",
+    "rear high axe kick", "lead hook kick", "spinning hook kick left", "lead skipping side kick", "double block left",
+    "knife-hand block right", "inside block", "step diagonally back left", "walking stance left", "horse stance",
+    "sprawl", "side breakfall right", "shoulder roll", "technical stand-up left",
 )  # fmt: skip
-POSITIONS = ("side kick", "roundhouse kick", "front kick", "rear side kick", "lead knee", "low block", "duck", "elbow")
-OPEN_POSITIONS = ("side kick", "roundhouse kick", "front kick", "low block", "elbow", "high block")
+POSITIONS = ("side kick", "roundhouse kick", "front kick", "rear side kick", "lead knee", "low block", "duck", "elbow",
+             "horse stance", "walking stance left", "rear side kick chamber", "chamber of the lead roundhouse kick",
+             "high knee", "side kick chamber", "cat stance", "plank", "Wall sit", "hollow body")  # fmt: skip
+OPEN_POSITIONS = ("side kick", "roundhouse kick", "front kick", "low block", "elbow", "high block", "high knee",
+                  "side kick chamber", "cat stance", "double block chamber")  # fmt: skip
+FREE_POSITIONS = ("butterfly stretch", "plank", "Wall sit", "Child's pose", "cat stretch", "hip circle, then still")
+NO_FRONT = ("horse stance", "plank", "Wall sit", "hollow body")
+"""Held once, whatever the stances: no foot is in front."""
 ANGLES = ("ahead", "left 30", "right 60", "left 90", "right 90", "left 180", "behind", "right 135", "left 1")
 PACES: tuple[Any, ...] = ("learning", "steady", "sharp", 0.2, 1.5, "2 s")
 
@@ -108,10 +118,12 @@ timed = _step("exercise", texts, sets=st.integers(1, 3), rest=rests, check=check
 exercises = st.builds(lambda step, n: step if "reps" in step else {**step, "reps": n}, counted, reps).map(
     lambda step: _sets_told_once(step)
 ) | st.builds(lambda step, seconds: {**step, "for": seconds}, timed, by_level(durations))
-_HOLD = {"for": by_level(durations), "sets": by_level(st.integers(1, 2)), "rest": rests, "check": checks}
+_HOLD = {"for": by_level(durations), "sets": by_level(st.integers(1, 2)), "rest": rests, "check": checks,
+         "points": st.sampled_from(["once", "each set"])}  # fmt: skip
 holds = _step("hold", st.sampled_from(POSITIONS), **_HOLD) | _step(
     "hold", st.sampled_from(OPEN_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD
-)
+) | _step("hold", st.sampled_from(FREE_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD)
+holds = holds.map(lambda step: step if "check" in step else _without(step, "points"))
 _kinds = st.sampled_from([combinations, combinations, exercises, holds, _step("say", texts), _step("rest", rests)])
 plain_steps: st.SearchStrategy[Data] = _kinds.flatmap(lambda kind: kind)
 

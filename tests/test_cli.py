@@ -15,6 +15,7 @@ from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
 from cornercue.cli.main import commands, main
+from cornercue.technique.table import TECHNIQUES
 
 GOOD = """\
 drill: One two
@@ -220,9 +221,27 @@ def test_techniques_can_be_searched() -> None:
     told = run("techniques", "high block").output
     assert "for children and teenagers\n  Not fed: a chop from above" in told
     assert "for adults\n  High block: raise the forearm" in told
+    assert "inner block\n  Not fed: no feed is described for it." in run("techniques", "inner block").output
     nothing = run("techniques", "moonwalk")
     assert nothing.exit_code == 1
     assert "moonwalk" in nothing.output
+
+
+def test_techniques_are_listed_in_groups_on_80_columns_with_every_name() -> None:
+    lines = run("techniques").output.splitlines()
+    assert max(map(len, lines)) <= 80
+    titles = [line.split(",")[0] for line in lines if line and not line.startswith((" ", "Times"))]
+    assert titles == ["Strikes", "Kicks", "Defences", "Footwork", "Stances", "On the ground"]
+    assert [line.split() for line in lines if line.startswith(("  jab", "  hook,", "  walking"))] == [
+        ["jab", "1", "1.20", "0.50", "0.30"],
+        ["hook,", "lead", "or", "rear", "3,", "4", "1.30", "0.55", "0.35"],
+        ["walking", "stance,", "left", "or", "right", "2.00", "1.00", "0.65"],
+    ]
+    told = " ".join(" ".join(lines).split())
+    for technique in TECHNIQUES:
+        for name in (technique.name, *technique.synonyms):
+            assert name.removeprefix(f"{technique.limb} ") in told, name
+    assert "low kick (rear)" in told
 
 
 def test_every_command_has_help_with_an_example() -> None:

@@ -11,6 +11,8 @@ import pytest
 from cornercue.feed import body
 from cornercue.feed.sweep import SUNK, Pair, clearance, deflected, heads, path, straight
 from cornercue.feed.table import AUDIENCES, FED, FEEDS, LEFT_OUT, Audience
+from cornercue.script.faults import ScriptFaults
+from cornercue.script.read import parse_drill
 from cornercue.technique.table import TECHNIQUES
 
 HEIGHTS = (1.1, 1.3, 1.5, 1.7, 1.9)
@@ -85,11 +87,25 @@ def test_a_feeder_kneels_before_a_student_who_does_not_reach_up_to_the_shoulder(
     assert not Pair(1.6, 1.75).kneels
 
 
-def test_every_defence_has_a_row_or_a_reason() -> None:
-    defences = {technique.name for technique in TECHNIQUES if technique.kind == "defence"}
-    assert set(FED) == defences
-    assert set(FEEDS["junior"]) | set(LEFT_OUT) == defences
+def test_what_is_fed_is_a_defence_and_has_a_row_for_juniors_or_a_reason() -> None:
+    assert set(FED) <= {technique.name for technique in TECHNIQUES if technique.kind == "defence"}
+    assert set(FEEDS["junior"]) | set(LEFT_OUT) == set(FED)
     assert not set(FEEDS["junior"]) & set(LEFT_OUT)
+
+
+def test_a_defence_without_a_row_is_refused_by_name_and_what_can_be_fed_is_told() -> None:
+    others = [technique for technique in TECHNIQUES if technique.kind == "defence" and technique.name not in FED]
+    assert {"inner block", "outer block", "knife hand block", "cross body block", "double block"} == {
+        technique.name for technique in others
+    }
+    for name in [name for technique in others for name in (technique.name, *technique.synonyms)]:
+        with pytest.raises(ScriptFaults) as caught:
+            parse_drill(f"drill: Test\nsteps:\n- partner: [parry, {name}]\n  reps: 4\n")
+        (fault,) = caught.value.faults
+        assert fault.text.startswith(f"`{name}` cannot be fed: no feed is described for it; a partner feeds `parry`, ")
+        assert all(f"`{defence}`" in fault.text for defence in FED)
+        alone = parse_drill(f"drill: Test\nsteps:\n- combination: [{name} left, {name} right]\n  reps: 4\n")
+        assert alone.steps
 
 
 def test_the_shares_of_height_agree_with_another_table() -> None:

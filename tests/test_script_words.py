@@ -27,7 +27,7 @@ words:
   crescent: {like: roundhouse kick, height: head}
   hammer: {kind: strike, seconds: 0.6, height: head}
   gate block: {kind: defence}
-  sprawl: {kind: ground, seconds: 1.4}
+  seal dive: {kind: ground, seconds: 1.4}
   heron: {kind: stance, sides: left/right}
 """
 
@@ -65,7 +65,7 @@ def faults(table: str) -> list[str]:
         ("lead crescent", "lead crescent", None, "left"),
         ("rear hammer", "rear hammer", "right", None),
         ("gate block left", "gate block", None, "left"),
-        ("sprawl", "sprawl", None, None),
+        ("seal dive", "seal dive", None, None),
         ("heron right", "heron", None, "right"),
     ],
 )
@@ -85,7 +85,7 @@ def test_left_and_right_of_own_words_are_mirrored() -> None:
 
 @pytest.mark.parametrize(
     ("word", "slow", "steady", "sharp"),
-    [("low sweep left", 1.4, 0.7, 0.455), ("sprawl", 2.8, 1.4, 0.91), ("makki left", 1.0, 0.5, 0.35)],
+    [("low sweep left", 1.4, 0.7, 0.455), ("seal dive", 2.8, 1.4, 0.91), ("makki left", 1.0, 0.5, 0.35)],
 )
 def test_it_takes_the_time_that_the_table_says(word: str, slow: float, steady: float, sharp: float) -> None:
     for pace, seconds in (("learning", slow), ("steady", steady), ("sharp", sharp)):
@@ -95,7 +95,7 @@ def test_it_takes_the_time_that_the_table_says(word: str, slow: float, steady: f
 
 
 def test_totals_count_own_words_by_their_kind() -> None:
-    line = lay("- combination: [lead yop chagi, rear hammer, sprawl, heron left, gate block left]\n  reps: 4\n")
+    line = lay("- combination: [lead yop chagi, rear hammer, seal dive, heron left, gate block left]\n  reps: 4\n")
     summary = summarised(line)
     assert summary.limbs == {"left hand": 0, "right hand": 4, "left leg": 4, "right leg": 0}
     assert {kind: n for kind, n in summary.called.items() if n and kind not in ("counts", "sentences")} == {
@@ -104,8 +104,8 @@ def test_totals_count_own_words_by_their_kind() -> None:
 
 
 def test_own_words_are_drawn_held_and_answered_like_all_others() -> None:
-    shadow = calls(lay("- shadow: [[lead yop chagi], [rear hammer, sprawl]]\n  for: 1 min\n"))
-    assert {cue.text for cue in shadow} == {"lead yop chagi", "rear hammer, sprawl"}
+    shadow = calls(lay("- shadow: [[lead yop chagi], [rear hammer, seal dive]]\n  for: 1 min\n"))
+    assert {cue.text for cue in shadow} == {"lead yop chagi", "rear hammer, seal dive"}
     held = lay("- hold: yop chagi\n  for: 10 s\n")
     assert {cue.text for cue in held.cues if "yop" in cue.text.lower()} == {
         "Yop chagi, left leg. Hold for ten seconds.",
@@ -116,7 +116,7 @@ def test_own_words_are_drawn_held_and_answered_like_all_others() -> None:
 
 
 def test_only_what_the_table_of_feeds_knows_is_fed() -> None:
-    with pytest.raises(ScriptFaults, match="`gate block` is not a defence; one of `parry`"):
+    with pytest.raises(ScriptFaults, match="`gate block` cannot be fed: no feed is described for it; a partner"):
         lay("- partner: [gate block]\n  reps: 6\n")
 
 

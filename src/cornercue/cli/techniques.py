@@ -27,14 +27,15 @@ if TYPE_CHECKING:
 def techniques(word: str | None, picture: str | None, adults: bool, side: Side | None) -> None:
     """List the techniques that a script can name, or those that match WORD.
 
-    Defences and steps take a side: `parry left`, `slip rear`. Times are common practice, no source. With a WORD it
-    also tells how a defence is done and fed.
+    A WORD may be a kind, too: strike, kick, defence, footwork, stance, ground. With it you also read how a defence is
+    done and fed. Times are common practice, no source.
 
     \b
     Example:
       cornercue techniques hook
       cornercue techniques parry --picture parry.png
     """
+    from cornercue.cli.technique_list import listing
     from cornercue.technique.table import TECHNIQUES
     from cornercue.technique.vocabulary import normalise
 
@@ -49,10 +50,8 @@ def techniques(word: str | None, picture: str | None, adults: bool, side: Side |
     if picture is not None:
         draw(one_of(found, wanted), Path(picture), adults, side or "left")
         return
-    say(f"{'technique':<28}{'number':<8}{'seconds (learning, steady, sharp)':<36}also called")
-    for one in found:
-        seconds = ", ".join(f"{value:.2f}" for value in one.seconds)
-        say(f"{one.name:<28}{one.number or '':<8}{seconds:<36}{', '.join(one.synonyms)}".rstrip())
+    for line in listing(found):
+        say(line)
     if word:
         for one in found:
             for line in how_fed(one):
@@ -71,6 +70,8 @@ def how_fed(technique: Technique) -> Iterator[str]:
     from cornercue.timing.phrasebook import phrasebook
 
     if technique.name not in FED:
+        if technique.kind == "defence":
+            yield f"\n{technique.name}\n  Not fed: no feed is described for it."
         return
     for audience in AUDIENCES:
         yield f"\n{technique.name}, for {WHOM[audience]}"

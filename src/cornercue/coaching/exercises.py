@@ -7,6 +7,10 @@ from __future__ import annotations
 
 import re
 
+from cornercue.script.exercise import Exercise
+from cornercue.script.hold import Hold
+from cornercue.script.step import StepNode
+
 ADULTS = ", or write `junior: no` where only adults train"
 """What ends a remedy where a limit is for children and teenagers: a script is for them unless it says otherwise."""
 
@@ -29,6 +33,11 @@ _STRENGTH = re.compile(
 
 _JUMP = re.compile(r"\b(?:jump\w*|burpees?|hops?|hopping|bounds?|bounding)\b", re.IGNORECASE)
 _SMALL_JUMP = re.compile(r"\b(?:jumping jacks?|rope|skip\w*)\b", re.IGNORECASE)
+
+
+def name_of(step: StepNode) -> str:
+    """The name that an instructor gave to an exercise, or to what is held in free words; empty for all else."""
+    return step.exercise if isinstance(step, Exercise) else step.free if isinstance(step, Hold) else ""
 
 
 def is_gentle(name: str) -> bool:

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from cornercue.coaching.exercises import is_gentle, warms_up
+from cornercue.coaching.exercises import is_gentle, name_of, warms_up
 from cornercue.coaching.guard import high_kicks, named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done, place_of
@@ -120,8 +120,7 @@ def _cool_down(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
         return
     last = work[-1]
     title = last.drill.drill.lower()
-    calm = isinstance(last.step, Exercise) and is_gentle(last.step.exercise)
-    if not calm and "cool" not in title and "stretch" not in title:
+    if not is_gentle(name_of(last.step)) and "cool" not in title and "stretch" not in title:
         yield Problem(
             last.place.at, NAME, "warning", "a full session ends here without a cool-down",
             "end with a few minutes of walking and stretching, or include a cool-down",

@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from cornercue.ages import Ages
-from cornercue.coaching.exercises import AGES, is_gentle, is_round
+from cornercue.coaching.exercises import AGES, is_gentle, is_round, name_of
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
@@ -185,7 +185,7 @@ def _sets(step: StepNode, seen: Occurrence, level: int) -> Iterator[Problem]:
     """Sets of an exercise or a long hold with hardly a rest between them; by the longest set that a rest follows."""
     if not isinstance(step, Exercise | Hold) or step.rest is None:
         return
-    if isinstance(step, Exercise) and (is_gentle(step.exercise) or (step.for_ and is_round(step.exercise))):
+    if is_gentle(name_of(step)) or (isinstance(step, Exercise) and step.for_ and is_round(step.exercise)):
         return  # rounds are looked at as such
     seconds = set_seconds(step, level, seen.rep_pace) if isinstance(step, Exercise) else step.seconds_at(level)
     rest, work = step.rest.at(level), max(seconds[:-1], default=0.0)

@@ -128,7 +128,7 @@ def _holds(seen: list[Occurrence], level: int) -> Iterator[Problem]:
     for one in seen:
         if isinstance(one.step, Hold):
             for side in _held(one, one.step):
-                base = one.step.hold[0].technique.base
+                base = one.step.positions[0].technique.base
                 held = seconds.setdefault(base, {"left": 0, "right": 0})
                 held[side] += sum(one.step.seconds_at(level)) * one.times
                 first.setdefault((base, side), one)
@@ -146,8 +146,8 @@ def _holds(seen: list[Occurrence], level: int) -> Iterator[Problem]:
 
 def _held(one: Occurrence, step: Hold) -> Iterator[Side]:
     """The sides that a hold is done on: a hold of one side comes again, mirrored, where the drill has both stances."""
-    if len(step.hold) == 1:
-        yield from (side for stance in stances_of(one.drill) if (side := step.hold[0].side(stance)))
+    if len(step.positions) == 1:
+        yield from (side for stance in stances_of(one.drill) if (side := step.positions[0].side(stance)))
     else:
         yield from (side for side in SIDES if step.sides in (None, "both", side))
 

@@ -10,7 +10,7 @@ from pydantic import Field, ValidationInfo
 
 from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong
-from cornercue.technique.lookup import resolve, resolve_base
+from cornercue.technique.lookup import resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.technique.vocabulary import KNOWN_NAMES, USUAL, Vocabulary
@@ -41,20 +41,13 @@ def taught_of(value: Any, info: ValidationInfo) -> TaughtMove:
 def move_of(value: Any, info: ValidationInfo) -> Move:
     """The technique named, for the stance that the script is written for."""
     try:
-        return resolve(_name(value), written_stance(info), vocabulary(info))
+        return resolve(name_of(value), written_stance(info), vocabulary(info))
     except InputFault as fault:
         raise wrong(str(fault)) from None
 
 
-def position_of(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
-    """The technique of a hold: one move, or the lead and the rear one where the side is left open."""
-    try:
-        return resolve_base(_name(value), written_stance(info), vocabulary(info))
-    except InputFault as fault:
-        raise wrong(str(fault)) from None
-
-
-def _name(value: Any) -> str:
+def name_of(value: Any) -> str:
+    """The name that is written, whatever it stands for."""
     if not isinstance(value, str | int):
         raise wrong("a technique belongs here, such as `jab` or `rear hook`")
     name = str(value).strip()

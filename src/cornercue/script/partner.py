@@ -67,6 +67,11 @@ def left_out(name: str) -> str:
     )
 
 
+def not_described(name: str) -> str:
+    """Why nobody is fed this defence."""
+    return f"`{name}` cannot be fed: no feed is described for it"
+
+
 def _for_juniors(info: ValidationInfo) -> bool:
     """What the script says of itself; a value that is wrong is told where it stands."""
     try:
@@ -85,6 +90,8 @@ def defence_of(name: Any, known: Vocabulary = USUAL) -> Move:
     except InputFault as fault:
         raise wrong(str(fault)) from None
     if move.technique.name not in FED:
+        if move.technique.kind == "defence":
+            raise wrong(f"{not_described(text)}; a partner feeds {listed(DEFENCES)}; practise the others alone")
         raise wrong(f"`{text}` is not a defence; one of {listed(DEFENCES)}")
     if move.limb:
         raise wrong(f"`{text}` names a side; write `{move.technique.name}`, and `sides: left` or `sides: right`")

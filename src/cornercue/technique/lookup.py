@@ -11,11 +11,26 @@ from cornercue.technique.vocabulary import USUAL, Vocabulary, normalise
 _LISTED = "`cornercue techniques` lists the known ones"
 
 
-class UnknownTechnique(InputFault):
-    """A word that names no technique; one of those `known` that is near is offered."""
+MOST_OFFERED = 8
+"""Techniques that are offered where a name fits several; of more, the command that lists them is told."""
 
-    def __init__(self, word: str, known: tuple[str, ...]) -> None:
-        super().__init__(f"`{word}` is not a technique; {offer(normalise(word), known, _LISTED)}")
+
+class UnknownTechnique(InputFault):
+    """A word that names no technique; those that it may be short for are offered, else the nearest one."""
+
+    def __init__(self, word: str, known: Vocabulary, stance: Stance = "orthodox") -> None:
+        words = normalise(word)
+        _, rest = _split_side(words, stance)
+        said = (words.removesuffix(rest) if words.endswith(rest) else words.removeprefix(rest)).strip()
+        longer = [f"{said} {name}".strip() for name in longer_names(rest, known)]
+        if len(longer) > MOST_OFFERED:
+            text = f"`{word}` may be many techniques; `cornercue techniques {rest}` lists them"
+        elif len(longer) > 1:
+            text = f"`{word}` leaves open which one; write {' or '.join(f'`{name}`' for name in longer)}"
+        else:
+            near = f"did you mean `{longer[0]}`?" if longer else offer(words, known.known, _LISTED)
+            text = f"`{word}` is not a technique; {near}"
+        super().__init__(text)
 
 
 class WhichSide(InputFault):
@@ -46,7 +61,7 @@ def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -
         return Move(technique, limb, None if usual else words)
     if limb is None and words in known.bases:
         raise WhichSide(text, tuple(f"{side} {words}" for side in known.bases[words]))
-    raise UnknownTechnique(text, known.known)
+    raise UnknownTechnique(text, known, stance)
 
 
 def resolve_base(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -> tuple[Move, ...]:
@@ -62,6 +77,18 @@ def resolve_base(text: str, stance: Stance = "orthodox", known: Vocabulary = USU
     if move.technique.sided and move.limb is None:
         return Move(move.technique, "lead", move.written), Move(move.technique, "rear", move.written)
     return (move,)
+
+
+def longer_names(words: str, known: Vocabulary) -> list[str]:
+    """The names, without lead and rear, that begin or end with these words: "inside crescent kick", "crescent kick"."""
+    bases = dict.fromkeys(technique.base for technique in known.names.values())
+    longer = [base for base in bases if base.startswith(f"{words} ") or base.endswith(f" {words}")]
+    return [base for base in longer if not any(base != other and base.endswith(other) for other in longer)]
+
+
+def without_side(words: str, stance: Stance = "orthodox") -> str:
+    """What remains without a side at the beginning or the end."""
+    return _split_side(words, stance)[1]
 
 
 def _split_side(words: str, stance: Stance) -> tuple[Limb | None, str]:

@@ -16,8 +16,9 @@ def normalise(text: str) -> str:
     return re.sub(r"[\s\-_]+", " ", text.strip().lower()).strip()
 
 
-def _aimed(technique: Technique) -> Iterator[str]:
-    """Ways to say a base with its height: "roundhouse kick to the head", "hook to the body"."""
+def _otherwise(technique: Technique) -> Iterator[str]:
+    """Other ways to say a base: with its height ("roundhouse kick to the head", "hook to the body"), or as a strike
+    ("elbow strike")."""
     if technique.kind == "kick":
         where = {"low": "leg", "body": "body", "head": "head"}[str(technique.height)]
         for name in (technique.base, *(other.removeprefix(f"{technique.limb} ") for other in technique.synonyms)):
@@ -25,6 +26,8 @@ def _aimed(technique: Technique) -> Iterator[str]:
             yield from (f"{plain} to the {where}", f"{where} {plain}")
     elif technique.height == "body" and technique.base.startswith("body "):
         yield f"{technique.base.removeprefix('body ')} to the body"
+    if technique.kind == "strike" and not technique.base.endswith(" strike"):
+        yield f"{technique.base} strike"
 
 
 @dataclass(frozen=True)
@@ -67,7 +70,7 @@ def _bases(techniques: Iterable[Technique]) -> dict[str, dict[Limb, Technique]]:
     bases: dict[str, dict[Limb, Technique]] = {}
     for technique in techniques:
         if technique.limb:
-            for name in (technique.name, technique.base, *technique.synonyms, *_aimed(technique)):
+            for name in (technique.name, technique.base, *technique.synonyms, *_otherwise(technique)):
                 bare = name.removeprefix(f"{technique.limb} ")
                 bases.setdefault(bare, {})[technique.limb] = technique
     return bases

@@ -63,6 +63,8 @@ class Activity:
 TECHNIQUES = Activity("15425", 5.3, "2024", "techniques", CALISTHENICS)
 """Martial arts, different types, slower pace, novice performers, practice. For all that is called: calls leave pauses
 that the rows of boxing and of martial arts at a moderate pace (9.3, 10.3) do not have."""
+STRETCHING = Activity("02101", 2.3, "2024", "stretching", AT_EASE)
+"""Stretching, mild: exercises and what is held."""
 HOLD = Activity("02024", 2.8, "2024", "holds", CALISTHENICS)
 """Calisthenics (curl-ups, abdominal crunches, plank), light effort."""
 STANDING = Activity("07040", 1.3, "2011", "rests and words", AT_EASE)
@@ -84,7 +86,6 @@ BY_NAME: tuple[tuple[tuple[str, ...], Activity], ...] = (
     ),
     # Jogging in place.
     (("jog", "running", "run on the spot"), Activity("12025", 4.8, "2024", "jogging", JOGGING)),
-    # Stretching, mild.
-    (("stretch", "breath"), Activity("02101", 2.3, "2024", "stretching", AT_EASE)),
+    (("stretch", "breath"), STRETCHING),
 )
 """Exercises by a word in their name, the first that fits. The choice of words, and of rows for them, is our own."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from cornercue.timing.timeline import Timeline
-from cornercue.totals.activities import BY_NAME, HOLD, OTHER, STANDING, TECHNIQUES, Activity, Table
+from cornercue.totals.activities import BY_NAME, HOLD, OTHER, STANDING, STRETCHING, TECHNIQUES, Activity, Table
 from cornercue.totals.stretches import Stretch, stretches
 
 
@@ -43,9 +43,11 @@ def effort(timeline: Timeline) -> tuple[Share, ...]:
 
 def activity_of(stretch: Stretch) -> Activity:
     """The activity that comes nearest to a stretch of work."""
-    if stretch.kind != "exercise":
-        return HOLD if stretch.kind == "hold" else TECHNIQUES
     name = stretch.label.lower()
+    if stretch.kind == "hold":
+        return STRETCHING if "stretch" in name else HOLD
+    if stretch.kind != "exercise":
+        return TECHNIQUES
     return next((activity for words, activity in BY_NAME if any(word in name for word in words)), OTHER)
 
 

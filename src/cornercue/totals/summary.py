@@ -16,7 +16,7 @@ from cornercue.totals.effort import Share, effort, met_minutes
 from cornercue.totals.stretches import WORKERS, stretches
 
 LIMBS = ("left hand", "right hand", "left leg", "right leg")
-KINDS = ("strikes", "kicks", "defences", "steps", "stances", "on the ground", "counts", "sentences")
+KINDS = ("strikes", "kicks", "defences", "steps", "stances", "on the ground", "positions", "counts", "sentences")
 _KIND_WORDS = {
     "strike": "strikes",
     "kick": "kicks",
@@ -24,6 +24,7 @@ _KIND_WORDS = {
     "footwork": "steps",
     "stance": "stances",
     "ground": "on the ground",
+    "position": "positions",
 }
 
 
