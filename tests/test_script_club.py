@@ -90,6 +90,17 @@ def test_a_script_may_have_words_and_names_of_its_own_on_top(library: Path) -> N
     assert "Own. Shingle." in heard(script)
 
 
+def test_how_words_are_said_holds_for_the_session_and_the_scripts_own_way_comes_first(library: Path) -> None:
+    club = CLUB.replace("tide kick: side kick", "tide kick: {like: side kick, said: tyde kick}")
+    (library / "club.yaml").write_text(club, encoding="utf-8")
+    inner = "drill: Inner\nwords:\n  ebb: {like: jab, said: ebbb}\n  low: {like: jab, said: loe}\n"
+    (library / "inner.yaml").write_text(inner + "steps:\n- combination: [ebb, low]\n", encoding="utf-8")
+    outer = "drill: Outer\nwords:\n  low: {like: cross, said: lough}\n"
+    steps = "steps:\n- repeat: 2\n  steps:\n  - include: inner.yaml\n"
+    (library / "outer.yaml").write_text(outer + steps, encoding="utf-8")
+    assert read_drill(library / "outer.yaml").said_aloud == {"tide kick": "tyde kick", "ebb": "ebbb", "low": "lough"}
+
+
 def test_includes_come_from_the_whole_library_and_never_from_outside(library: Path, tmp_path: Path) -> None:
     (tmp_path / "secret.yaml").write_text(WARM_UP, encoding="utf-8")
     script = library / "sand" / "out.yaml"

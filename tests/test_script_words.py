@@ -136,7 +136,15 @@ def test_only_what_the_table_of_feeds_knows_is_fed() -> None:
         ("wheel: {kind: kick, height: knee}", "`knee` is no height; one of `low`, `body`, `head`"),
         ("wheel: {kind: kick, sides: both}", "`both` are no sides; one of `lead/rear`, `left/right`, `none`"),
         ("wheel: {like: side kick, sides: none}", "`wheel` has the sides of what it is like; leave out `sides`"),
-        ("wheel: {said: wheel}", "a word has no `said`; "),
+        ("wheel: {said: wheel}", "`wheel` needs `like: a technique` or `kind:`"),
+        ("wheel: {like: jab, said: ''}", "the text is missing"),
+        ("wheel: {like: jab, said: [a]}", "text belongs here"),
+        ("wheel: {like: jab, said: '!!'}", "there is nothing to say in `!!`; write words"),
+        ('wheel: {like: jab, said: "a\\eb"}', "the text holds a character that cannot be shown; delete it"),
+        (f"wheel: {{like: jab, said: {'x' * 81}}}", "this has 81 letters; a word is said in 80 at most"),
+        ("wheel: {like: jab, said: 突き}", "a voice does not read `突` as it is meant; write `said` in kana"),
+        ("wheel: {like: jab, said: удар}", "no voice reads `у` aloud; write `said` in Latin letters"),
+        ("wheel: {like: jab, language: korean}", "a word has no `language`; the letters of `said` tell it: Hangul is"),
         ("'!!': side kick", "`!!` is no name for a technique; use letters and spaces"),
         ("wheel: [side kick]", "`wheel` needs a technique, such as `side kick`"),
     ],
@@ -144,6 +152,27 @@ def test_only_what_the_table_of_feeds_knows_is_fed() -> None:
 def test_a_faulty_word_is_told_at_its_place(entry: str, fault: str) -> None:
     (found,) = faults(f"words:\n  sound: side kick\n  {entry}\n")
     assert found.startswith(f"a.yaml:4:3: {fault}")
+
+
+def said_aloud(text: str) -> dict[str, str]:
+    return dict(parse_drill(f"drill: Test\nwords:\n{text}\nsteps:\n- say: hi\n").said_aloud)
+
+
+def test_a_word_of_any_kind_may_be_said_otherwise_than_written() -> None:
+    table = """\
+  yop chagi: {like: side kick, said: yop chah ghee}
+  tsuki: {kind: strike, said: つき}
+  hook kick: {like: roundhouse kick, height: head, said: " ｈook  kick "}
+  low sweep: {like: low block}
+"""
+    assert said_aloud(table) == {"yop chagi": "yop chah ghee", "tsuki": "つき", "hook kick": "hook kick"}
+
+
+def test_how_a_word_is_said_changes_nothing_in_the_timeline_but_the_lengths() -> None:
+    steps = "- combination: [lead yop chagi]\n  teach: 1\n  reps: 2\n- say: The yop chagi.\n"
+    plainly = lay(steps, "words:\n  yop chagi: side kick\n")
+    aloud = lay(steps, "words:\n  yop chagi: {like: side kick, said: yop chah ghee}\n")
+    assert aloud == plainly
 
 
 def test_every_fault_is_told_at_once_and_the_rest_of_the_script_is_still_read() -> None:

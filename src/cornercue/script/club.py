@@ -14,9 +14,8 @@ from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.source import Path_, Source, read_source
-from cornercue.script.words import words_from
+from cornercue.script.words import Words, words_from
 from cornercue.spelling import listed, offer
-from cornercue.technique.vocabulary import USUAL, Vocabulary
 
 NAME = "club.yaml"
 """The name of the file; the folder that it lies in is the root of the club's library."""
@@ -29,11 +28,11 @@ KEYS = ("club", "levels", "words")
 
 @dataclass(frozen=True)
 class Club:
-    """A club's name, its names of levels, and the vocabulary that has its words."""
+    """A club's name, its names of levels, and its words."""
 
     name: str = ""
     levels: Mapping[int, str] = field(default_factory=dict)
-    vocabulary: Vocabulary = USUAL
+    words: Words = field(default_factory=Words)
 
 
 NO_CLUB = Club()
@@ -53,7 +52,7 @@ def read_club(path: Path) -> Club:
         raise ScriptFaults([*source.faults, start])
     name, faults = _name_in(source)
     levels, wrong_levels = levels_from(source.data.get("levels"))
-    known, wrong_words = words_from(source.data.get("words"), USUAL)
+    words, wrong_words = words_from(source.data.get("words"), Words())
     faults += [
         *_unknown_keys(source),
         *faults_at("levels", wrong_levels, source),
@@ -61,7 +60,7 @@ def read_club(path: Path) -> Club:
     ]
     if faults or source.faults:
         raise ScriptFaults([*source.faults, *faults])
-    return Club(name, levels, known)
+    return Club(name, levels, words)
 
 
 def _name_in(source: Source) -> tuple[str, list[Fault]]:

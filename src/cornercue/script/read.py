@@ -105,13 +105,13 @@ def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
     data = {**source.data, AT: source.places[()], "steps": _placed(source.data.get("steps"), ("steps",), source)}
     if "steps" not in source.data:
         del data["steps"]
-    known, wrong_words = words_from(data.get("words"), club.vocabulary)
+    words, wrong_words = words_from(data.get("words"), club.words)
     levels, wrong_levels = levels_from(data.get("levels"))
     faults = [*source.faults, *faults_at("words", wrong_words, source), *faults_at("levels", wrong_levels, source)]
     heads = {key: data.get(key) for key in ("stance", "junior")}
-    own = {"vocabulary": known, "levels": {**club.levels, **levels}}
+    own = {"vocabulary": words.known, "words": words, "levels": {**club.levels, **levels}}
     try:
-        drill = Drill.model_validate({"levels": {}, **data}, context={**context, **heads, **own})
+        drill = Drill.model_validate({"levels": {}, "words": {}, **data}, context={**context, **heads, **own})
     except ValidationError as error:
         raise ScriptFaults([*faults, *faults_of(error, source)]) from None
     if faults:
