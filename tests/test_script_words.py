@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.read import parse_drill
+from cornercue.script.words import KINDS
+from cornercue.technique.table import TechniqueKind
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
@@ -118,6 +120,14 @@ def test_own_words_are_drawn_held_and_answered_like_all_others() -> None:
 def test_only_what_the_table_of_feeds_knows_is_fed() -> None:
     with pytest.raises(ScriptFaults, match="`gate block` is not a defence; one of `parry`"):
         lay("- partner: [gate block]\n  reps: 6\n")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("height", ["", ", height: low", ", height: body", ", height: head"])
+def test_a_new_word_of_any_kind_needs_nothing_else(kind: TechniqueKind, height: str) -> None:
+    side = {"lead/rear": "lead ", "left/right": "", "none": ""}[KINDS[kind][0]]
+    (cue,) = calls(lay(f"- combination: [{side}squall]\n  reps: 1\n", f"words:\n  squall: {{kind: {kind}{height}}}\n"))
+    assert cue.text == f"{side}squall"
 
 
 @pytest.mark.parametrize(
