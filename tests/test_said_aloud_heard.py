@@ -1,7 +1,7 @@
 """What a club's own words sound like to an ear that is not ours: what is said is heard, what is written is captioned.
 
-The recogniser is an English one: it has the Korean and Japanese words in the nearest English phones, and hears them well
-in quiet; in noise it takes some for one another, also where an English voice says them.
+The recogniser is an English one: it has the Korean and Japanese words in the nearest English phones, and hears them
+well in quiet; in noise it takes some for one another, also where an English voice says them.
 """
 
 from __future__ import annotations

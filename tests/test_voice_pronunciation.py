@@ -16,7 +16,7 @@ from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.cache import Cache
 from cornercue.voice.level import clip_from, loudness
 from cornercue.voice.pronounced_speech import PronouncedSpeech
-from cornercue.voice.pronunciation import COMMA, FULL_STOP, NEXT_WORD, Piece, Pronunciation, pieces
+from cornercue.voice.pronunciation import COMMA, FULL_STOP, NEXT_WORD, Pronunciation, Utterance, utterances
 from cornercue.voice.synthesised_speech import SynthesisedSpeech
 from cornercue.voice.voice import RawSound, VoiceDescription
 from cornercue.voice.voices import open_voice
@@ -85,7 +85,7 @@ def test_what_is_not_a_word_of_the_table_is_never_changed(words: dict[str, str],
     ],
 )
 def test_a_phrase_is_cut_where_its_language_changes(text: str, found: list[tuple[str, float]]) -> None:
-    assert pieces(text) == [Piece(*one) for one in found]
+    assert utterances(text) == [Utterance(*one) for one in found]
 
 
 class Hum:

@@ -106,7 +106,7 @@ def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class SpokenWord:
     """One word that is heard, and what is written for it; a word of a club's own may be heard as several."""
 
     word: str
@@ -128,18 +128,18 @@ def alike(calls: Sequence[str], said: Pronunciation | None = None) -> Iterator[N
                 yield Near(first, second, apart, min(spelt, default=None))
 
 
-def _heard(call: str, said: Pronunciation | None) -> Iterator[Heard]:
+def _heard(call: str, said: Pronunciation | None) -> Iterator[SpokenWord]:
     """The words of a call as they are heard; those in other letters, which have no phones here, as written."""
     for written, aloud in said.stretches(call) if said else [(call, call)]:
         own = written != aloud and aloud.isascii()
         for word in _words(aloud if own else written):
-            yield Heard(word, " ".join(_words(written)) if own else word)
+            yield SpokenWord(word, " ".join(_words(written)) if own else word)
 
 
 def _words(text: str) -> list[str]:
     return text.lower().replace(",", " ").replace(".", " ").split()
 
 
-def _written(heard: Iterable[Heard]) -> str:
+def _written(heard: Iterable[SpokenWord]) -> str:
     """What is written for some words, once where several of them are heard of it."""
     return " ".join(written for written, _ in groupby(heard, key=lambda one: one.written))

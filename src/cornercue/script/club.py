@@ -14,8 +14,9 @@ from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.source import Path_, Source, read_source
-from cornercue.script.words import Words, words_from
+from cornercue.script.words import Words, said_of, words_from
 from cornercue.spelling import listed, offer
+from cornercue.technique.vocabulary import normalise
 
 NAME = "club.yaml"
 """The name of the file; the folder that it lies in is the root of the club's library."""
@@ -27,11 +28,23 @@ KEYS = ("club", "levels", "words")
 
 
 @dataclass(frozen=True)
+class Levels:
+    """The names of levels, and how these are said aloud where that is not as they are written."""
+
+    names: Mapping[int, str] = field(default_factory=dict)
+    said: Mapping[str, str] = field(default_factory=dict)
+
+    def __or__(self, other: Levels) -> Levels:
+        """These, with the other ones on top."""
+        return Levels({**self.names, **other.names}, {**self.said, **other.said})
+
+
+@dataclass(frozen=True)
 class Club:
     """A club's name, its names of levels, and its words."""
 
     name: str = ""
-    levels: Mapping[int, str] = field(default_factory=dict)
+    levels: Levels = field(default_factory=Levels)
     words: Words = field(default_factory=Words)
 
 
@@ -77,15 +90,15 @@ def _unknown_keys(source: Source) -> Iterator[Fault]:
             yield Fault(source.file, *source.keys[(key,)], text)
 
 
-def levels_from(data: Any) -> tuple[dict[int, str], list[tuple[Path_, str]]]:
+def levels_from(data: Any) -> tuple[Levels, list[tuple[Path_, str]]]:
     """The names of levels, `{1: {name: White}}` or `{1: White}`, and what is wrong, with paths in the table."""
-    levels: dict[int, str] = {}
+    levels = Levels()
     faults: list[tuple[Path_, str]] = []
     if data is not None and not isinstance(data, dict):
         return levels, [((), "names of levels belong here, such as `1: {name: White}`")]
     for number, about in (data or {}).items():
         try:
-            levels[_level_of(number)] = _name_of(about)
+            levels |= _named(_level_of(number), about if isinstance(about, dict) else {"name": about})
         except PydanticCustomError as fault:
             faults.append(((number,), fault.message()))
     return levels, faults
@@ -97,14 +110,13 @@ def _level_of(number: str) -> int:
     return int(number)
 
 
-def _name_of(about: Any) -> str:
-    name = about.get("name") if isinstance(about, dict) and {*about} == {"name"} else about
-    if not isinstance(name, str):
-        raise wrong("a level has a name and nothing else here: `{name: White}`")
-    text: str = text_of(name)
-    if len(text) > 40:
+def _named(level: int, about: Mapping[str, Any]) -> Levels:
+    if "name" not in about or not {*about} <= {"name", "said"} or not isinstance(about["name"], str):
+        raise wrong("a level has a name, and `said` where that is said otherwise: `{name: White}`")
+    name = text_of(about["name"])
+    if len(name) > 40:
         raise wrong("this is too long for the name of a level; 40 letters at most")
-    return text
+    return Levels({level: name}, {normalise(name): said_of(about["said"])} if "said" in about else {})
 
 
 def faults_at(key: str, found: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:

@@ -36,7 +36,7 @@ from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
-from cornercue.script.words import MAX_WORDS, Words
+from cornercue.script.words import MAX_WORDS, WordKey, Words
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -137,13 +137,16 @@ Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
 _WrittenWords = Annotated[
-    dict[str, str | dict[str, Any]],
-    Field(max_length=MAX_WORDS, examples=[{"tide kick": "side kick", "low sweep": {"like": "low block"}}]),
+    dict[str, str | dict[WordKey, Any]],
+    Field(
+        max_length=MAX_WORDS,
+        examples=[{"tide kick": "side kick", "yop chagi": {"like": "side kick", "said": "yop chah ghee"}}],
+    ),
 ]
 
 
 _WrittenLevels = Annotated[
-    dict[str, str | dict[Literal["name"], str]],
+    dict[str, str | dict[Literal["name", "said"], str]],
     Field(max_length=MAX_LEVEL, examples=[{"1": {"name": "White"}}]),
 ]
 

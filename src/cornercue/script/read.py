@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from os.path import isfile, realpath
 from pathlib import Path
 from typing import Any
@@ -109,7 +110,9 @@ def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
     levels, wrong_levels = levels_from(data.get("levels"))
     faults = [*source.faults, *faults_at("words", wrong_words, source), *faults_at("levels", wrong_levels, source)]
     heads = {key: data.get(key) for key in ("stance", "junior")}
-    own = {"vocabulary": words.known, "words": words, "levels": {**club.levels, **levels}}
+    levels = club.levels | levels
+    aloud = replace(words, said={**levels.said, **words.said})
+    own = {"vocabulary": words.known, "words": aloud, "levels": dict(levels.names)}
     try:
         drill = Drill.model_validate({"levels": {}, "words": {}, **data}, context={**context, **heads, **own})
     except ValidationError as error:

@@ -9,7 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, get_args
+from typing import Any, Literal, get_args
 
 from pydantic_core import PydanticCustomError
 
@@ -26,7 +26,8 @@ MAX_WORDS = 300
 LONGEST_SAID = 80
 """Letters of a word as it is said aloud; it may take more of them than the word has."""
 
-KEYS = ("like", "kind", "sides", "seconds", "height", "said")
+WordKey = Literal["like", "kind", "sides", "seconds", "height", "said"]
+KEYS: tuple[str, ...] = get_args(WordKey)
 KINDS: Mapping[TechniqueKind, tuple[str, float]] = {
     "strike": ("lead/rear", 0.55),
     "kick": ("lead/rear", 1.1),
@@ -94,7 +95,7 @@ def _with(words: Words, word: str, meaning: Any) -> Words:
         if key not in KEYS:
             raise wrong(f"a word has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}")
     technique = {key: value for key, value in meaning.items() if key != "said"}
-    said = {word: _said(meaning["said"])} if "said" in meaning else {}
+    said = {word: said_of(meaning["said"])} if "said" in meaning else {}
     return Words(_meant(words.known, word, technique), {**words.said, **said})
 
 
@@ -103,8 +104,8 @@ _READ_ALOUD = ("LATIN", "HANGUL", "HIRAGANA", "KATAKANA")
 """How Unicode begins the names of the letters that there is a voice for."""
 
 
-def _said(value: Any) -> str:
-    """How a word is said aloud, in letters that a voice reads as sounds."""
+def said_of(value: Any) -> str:
+    """How a word is said aloud, in letters that a voice reads."""
     text = unicodedata.normalize("NFKC", text_of(value))
     if len(text) > LONGEST_SAID:
         raise wrong(f"this has {len(text)} letters; a word is said in {LONGEST_SAID} at most")

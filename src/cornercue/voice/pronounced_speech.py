@@ -9,7 +9,7 @@ import numpy as np
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.cache import digest_of
 from cornercue.voice.clip import Clip
-from cornercue.voice.pronunciation import Piece, Pronunciation, pieces
+from cornercue.voice.pronunciation import Pronunciation, Utterance, utterances
 from cornercue.voice.speech import Phrase, PhrasesMade, Speech
 
 
@@ -22,7 +22,7 @@ class PronouncedSpeech(Speech):
         self._speech = speech
         self._words = words
         self._pronunciation = Pronunciation(words)
-        self._pieces: dict[str, list[Piece]] = {}
+        self._pieces: dict[str, list[Utterance]] = {}
         self._clips: dict[Phrase, Clip] = {}
 
     @property
@@ -40,7 +40,7 @@ class PronouncedSpeech(Speech):
             self._clips[text, rate] = self._joined(text, said, rate)
         return self._clips[text, rate]
 
-    def _joined(self, text: str, said: list[Piece], rate: float) -> Clip:
+    def _joined(self, text: str, said: list[Utterance], rate: float) -> Clip:
         sounds = []
         for piece in said:
             gap = np.zeros(round(piece.gap / rate * SAMPLE_RATE), np.int16)
@@ -56,9 +56,9 @@ class PronouncedSpeech(Speech):
         needed = [(piece.text, rate) for text, rate in phrases for piece in self._said(text)]
         self._speech.warm(needed, progress)
 
-    def _said(self, text: str) -> list[Piece]:
+    def _said(self, text: str) -> list[Utterance]:
         if text not in self._pieces:
-            self._pieces[text] = pieces(self._pronunciation.respelled(text))
+            self._pieces[text] = utterances(self._pronunciation.respelled(text))
         return self._pieces[text]
 
     def close(self) -> None:

@@ -22,7 +22,7 @@ _GAPS = {",": COMMA, "ã€": COMMA, ";": COMMA, ":": COMMA, **dict.fromkeys(".!?ã
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class Utterance:
     """Words of one language, and the seconds of silence before the next piece."""
 
     text: str
@@ -79,7 +79,7 @@ def _usual(word: str) -> str:
     return " ".join(re.split(r"[\s\-_]+", unicodedata.normalize("NFC", word).lower()))
 
 
-def pieces(text: str) -> list[Piece]:
+def utterances(text: str) -> list[Utterance]:
     """The phrase in pieces of one language each, which is told by the letters; most phrases are one piece."""
     runs: list[tuple[str | None, list[str]]] = []
     for word in text.split():
@@ -90,6 +90,6 @@ def pieces(text: str) -> list[Piece]:
         elif sounds:
             runs.append((language, [word]))
     if len(runs) < 2:
-        return [Piece(text, 0.0)]
+        return [Utterance(text, 0.0)]
     *others, last = (" ".join(words) for _, words in runs)
-    return [*(Piece(run, _GAPS.get(run[-1], NEXT_WORD)) for run in others), Piece(last, 0.0)]
+    return [*(Utterance(run, _GAPS.get(run[-1], NEXT_WORD)) for run in others), Utterance(last, 0.0)]
