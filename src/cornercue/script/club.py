@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
+from cornercue.script.photo import photos_beside
 from cornercue.script.source import Path_, Source, read_source
 from cornercue.script.words import Words, said_of, words_from
 from cornercue.spelling import listed, offer
@@ -28,15 +29,15 @@ KEYS = ("club", "levels", "words")
 
 
 @dataclass(frozen=True)
-class Levels:
+class LevelNames:
     """The names of levels, and how these are said aloud where that is not as they are written."""
 
     names: Mapping[int, str] = field(default_factory=dict)
     said: Mapping[str, str] = field(default_factory=dict)
 
-    def __or__(self, other: Levels) -> Levels:
+    def __or__(self, other: LevelNames) -> LevelNames:
         """These, with the other ones on top."""
-        return Levels({**self.names, **other.names}, {**self.said, **other.said})
+        return LevelNames({**self.names, **other.names}, {**self.said, **other.said})
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ class Club:
     """A club's name, its names of levels, and its words."""
 
     name: str = ""
-    levels: Levels = field(default_factory=Levels)
+    levels: LevelNames = field(default_factory=LevelNames)
     words: Words = field(default_factory=Words)
 
 
@@ -65,7 +66,8 @@ def read_club(path: Path) -> Club:
         raise ScriptFaults([*source.faults, start])
     name, faults = _name_in(source)
     levels, wrong_levels = levels_from(source.data.get("levels"))
-    words, wrong_words = words_from(source.data.get("words"), Words())
+    beside = photos_beside(source, path.parent, f"the folder of {NAME}")
+    words, wrong_words = words_from(source.data.get("words"), Words(), beside)
     faults += [
         *_unknown_keys(source),
         *faults_at("levels", wrong_levels, source),
@@ -90,9 +92,9 @@ def _unknown_keys(source: Source) -> Iterator[Fault]:
             yield Fault(source.file, *source.keys[(key,)], text)
 
 
-def levels_from(data: Any) -> tuple[Levels, list[tuple[Path_, str]]]:
+def levels_from(data: Any) -> tuple[LevelNames, list[tuple[Path_, str]]]:
     """The names of levels, `{1: {name: White}}` or `{1: White}`, and what is wrong, with paths in the table."""
-    levels = Levels()
+    levels = LevelNames()
     faults: list[tuple[Path_, str]] = []
     if data is not None and not isinstance(data, dict):
         return levels, [((), "names of levels belong here, such as `1: {name: White}`")]
@@ -110,13 +112,13 @@ def _level_of(number: str) -> int:
     return int(number)
 
 
-def _named(level: int, about: Mapping[str, Any]) -> Levels:
+def _named(level: int, about: Mapping[str, Any]) -> LevelNames:
     if "name" not in about or not {*about} <= {"name", "said"} or not isinstance(about["name"], str):
         raise wrong("a level has a name, and `said` where that is said otherwise: `{name: White}`")
     name = text_of(about["name"])
     if len(name) > 40:
         raise wrong("this is too long for the name of a level; 40 letters at most")
-    return Levels({level: name}, {normalise(name): said_of(about["said"])} if "said" in about else {})
+    return LevelNames({level: name}, {normalise(name): said_of(about["said"])} if "said" in about else {})
 
 
 def faults_at(key: str, found: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:

@@ -32,6 +32,7 @@ from cornercue.script.fields import (
 from cornercue.script.hold import Hold
 from cornercue.script.in_words import rest_between
 from cornercue.script.partner import Partner
+from cornercue.script.photo import Photo
 from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
@@ -202,6 +203,11 @@ class Drill(ScriptNode):
     def said_aloud(self) -> Mapping[str, str]:
         """How words are said where that is not as they are written, in all that is done: the drill's own come first."""
         return dict(pair for drill in (*_included(self.steps), self) for pair in drill.words.said.items())
+
+    @property
+    def photos(self) -> Mapping[str, Photo]:
+        """The pictures of words in all that is done: the drill's own come first."""
+        return dict(pair for drill in (*_included(self.steps), self) for pair in drill.words.photos.items())
 
     @property
     def whom(self) -> Ages | None:

@@ -14,6 +14,7 @@ from cornercue.script.club import NO_CLUB, Club, faults_at, levels_from, read_cl
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
 from cornercue.script.model import Drill, IncludedDrill
+from cornercue.script.photo import PhotoFinder, no_photo, photos_beside
 from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
 from cornercue.script.step import AT
@@ -39,7 +40,7 @@ def read_drill(path: Path) -> Drill:
 
 def parse_drill(text: str, file: str = "script.yaml") -> Drill:
     """The drill that a text holds, without includes; raises `ScriptFaults`."""
-    return _validated(parse_source(text, file), {}, NO_CLUB)
+    return _validated(parse_source(text, file), {}, NO_CLUB, no_photo)
 
 
 class _Library:
@@ -57,7 +58,9 @@ class _Library:
     def read(self, path: Path) -> Drill:
         self._stack.append(Path(realpath(path)))
         try:
-            return _validated(read_source(path), {"open": lambda value: self._include(value, path.parent)}, self._club)
+            source = read_source(path)
+            photo = photos_beside(source, self._root, self._where)
+            return _validated(source, {"open": lambda value: self._include(value, path.parent)}, self._club, photo)
         finally:
             self._stack.pop()
 
@@ -99,14 +102,14 @@ class _Library:
         return path
 
 
-def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
+def _validated(source: Source, context: dict[str, Any], club: Club, photo: PhotoFinder) -> Drill:
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
     data = {**source.data, AT: source.places[()], "steps": _placed(source.data.get("steps"), ("steps",), source)}
     if "steps" not in source.data:
         del data["steps"]
-    words, wrong_words = words_from(data.get("words"), club.words)
+    words, wrong_words = words_from(data.get("words"), club.words, photo)
     levels, wrong_levels = levels_from(data.get("levels"))
     faults = [*source.faults, *faults_at("words", wrong_words, source), *faults_at("levels", wrong_levels, source)]
     heads = {key: data.get(key) for key in ("stance", "junior")}

@@ -1,4 +1,4 @@
-"""A club's own words: other names for techniques, techniques like others, and new ones; and how they are said.
+"""A club's own words: other names for techniques, techniques like others, and new ones; how they are said and look.
 
 Seconds that a new word leaves out are those of an ordinary technique of its kind: common practice, no source.
 """
@@ -14,6 +14,7 @@ from typing import Any, Literal, get_args
 from pydantic_core import PydanticCustomError
 
 from cornercue.script.fields import seconds_of, text_of, wrong
+from cornercue.script.photo import Photo, PhotoFinder, no_photo
 from cornercue.script.source import Path_
 from cornercue.spelling import listed, offer
 from cornercue.technique.sides import LIMBS, SIDES, Limb
@@ -26,8 +27,11 @@ MAX_WORDS = 300
 LONGEST_SAID = 80
 """Letters of a word as it is said aloud; it may take more of them than the word has."""
 
-WordKey = Literal["like", "kind", "sides", "seconds", "height", "said"]
+WordKey = Literal["like", "kind", "sides", "seconds", "height", "said", "picture"]
 KEYS: tuple[str, ...] = get_args(WordKey)
+BESIDE = ("said", "picture")
+"""Keys that say nothing about the technique."""
+
 KINDS: Mapping[TechniqueKind, tuple[str, float]] = {
     "strike": ("lead/rear", 0.55),
     "kick": ("lead/rear", 1.1),
@@ -45,13 +49,15 @@ SLOW, SHARP = 2.0, 0.65
 
 @dataclass(frozen=True)
 class Words:
-    """All that can be named, a club's own words too, and how these are said aloud where that is not as written."""
+    """All that can be named, a club's own words too; how these are said aloud where that is not as written, and their
+    pictures."""
 
     known: Vocabulary = USUAL
     said: Mapping[str, str] = field(default_factory=dict)
+    photos: Mapping[str, Photo] = field(default_factory=dict)
 
 
-def words_from(data: Any, known: Words) -> tuple[Words, list[tuple[Path_, str]]]:
+def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[Words, list[tuple[Path_, str]]]:
     """A table read: its words on top of those known, and what is wrong, each with its path in the table."""
     if data is None:
         return known, []
@@ -61,10 +67,19 @@ def words_from(data: Any, known: Words) -> tuple[Words, list[tuple[Path_, str]]]
         return known, [((), f"more than {MAX_WORDS} words; keep those that the club uses")]
     faults: list[tuple[Path_, str]] = []
     for name, meaning in data.items():
+        here: Path_ = (name,)
         try:
-            known = _with(known, _name_of(name, known.known), meaning)
+            word = _name_of(name, known.known)
+            technique, beside = _parted(word, meaning)
+            known = replace(known, known=_meant(known.known, word, technique))
+            if "said" in beside:
+                here = (name, "said")
+                known = replace(known, said={**known.said, word: said_of(beside["said"])})
+            if "picture" in beside:
+                here = (name, "picture")
+                known = replace(known, photos={**known.photos, word: photo(here, beside["picture"])})
         except PydanticCustomError as fault:
-            faults.append(((name,), fault.message()))
+            faults.append((here, fault.message()))
     return known, faults
 
 
@@ -84,9 +99,10 @@ def _without_side(word: str) -> str:
     return " ".join(part for part in word.split() if part not in {*SIDES, *LIMBS}) or "tide kick"
 
 
-def _with(words: Words, word: str, meaning: Any) -> Words:
+def _parted(word: str, meaning: Any) -> tuple[Mapping[str, Any], Mapping[str, Any]]:
+    """What a word means as a technique, and what there is beside: how it is said, and its picture."""
     if isinstance(meaning, str):
-        return replace(words, known=words.known.with_alias(word, _like(meaning, words.known)))
+        return {"like": meaning}, {}
     if not isinstance(meaning, dict) or not meaning:
         raise wrong(f"`{word}` needs a technique, such as `side kick`, or `{{kind: kick, seconds: 1.2}}`")
     for key in meaning:
@@ -94,9 +110,8 @@ def _with(words: Words, word: str, meaning: Any) -> Words:
             raise wrong(f"a word has no `language`; {_LETTERS_TELL}")
         if key not in KEYS:
             raise wrong(f"a word has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}")
-    technique = {key: value for key, value in meaning.items() if key != "said"}
-    said = {word: said_of(meaning["said"])} if "said" in meaning else {}
-    return Words(_meant(words.known, word, technique), {**words.said, **said})
+    technique = {key: value for key, value in meaning.items() if key not in BESIDE}
+    return technique, {key: value for key, value in meaning.items() if key in BESIDE}
 
 
 _LETTERS_TELL = "the letters of `said` tell it: Hangul is spoken in Korean, kana in Japanese, Latin letters in English"
