@@ -53,6 +53,7 @@ def page_html(
         cautions="".join(f"<p>{escape(caution)}</p>" for caution in first) + pictures,
         feeds=definitions(whom, feeds) if feeds else "",
         paper=sheet(drill, draws[0].level, first, pictures, on_paper(photos)),
+        photo='<img id="photo" alt="" hidden>' if photos else "",
         fold=_draws_and_keys(draws, partner),
         picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),

@@ -57,6 +57,7 @@ function drawFeed(cue) {
 // The picture of the word that is taught or held: the sheet on paper has it.
 function drawPhoto(photo) {
   const shown = element("photo");
+  if (!shown) return;  // the drill has none
   shown.toggleAttribute("hidden", photo === undefined);
   if (photo === undefined || shown.dataset.photo === String(photo)) return;
   shown.dataset.photo = photo;
@@ -142,7 +143,7 @@ function listItem(words) {
 function fitted(id, text) {
   const box = element(id);
   const beside = innerWidth >= 1.25 * innerHeight;  // as in page.css: there the picture leaves the words their height
-  const alone = ["feed", "photo"].every((one) => element(one).hasAttribute("hidden"));
+  const alone = ["feed", "photo"].every((one) => element(one)?.hasAttribute("hidden") ?? true);
   const share = beside || alone ? 0.4 : 0.22;
   const room = `${innerWidth}x${innerHeight}x${share}`;
   if (box.textContent === text && box.dataset.room === room) return;
