@@ -31,7 +31,11 @@ WINDOW = 0.01
 SEARCH = {"lm": None, "bestpath": False, "beam": 1e-120, "wbeam": 1e-100, "pbeam": 1e-120, "loglevel": "FATAL"}
 """Settings found by trial on single clips: with the library's own, which are for dictation, it hears little."""
 
-SPELLED = {"uppercut": "AH P ER K AH T", "backfist": "B AE K F IH S T", "overhand": "OW V ER HH AE N D"}
+SPELLED = {
+    "uppercut": "AH P ER K AH T", "backfist": "B AE K F IH S T", "overhand": "OW V ER HH AE N D",
+    "yopchagi": "Y AH P CH AA G IY", "dollyochagi": "D OW L Y AH CH AA G IY",
+    "tsuki": "T S UW K IY", "mawashigeri": "M AA W AA SH IY G EH R IY",
+}  # fmt: skip
 """Words by phones (ARPAbet) that the recogniser's dictionary lacks. Nothing is added to the words that it has: it knows
 no other way to say "parry" or "jab" than the American one."""
 

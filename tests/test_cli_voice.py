@@ -95,3 +95,17 @@ def test_what_cannot_be_sampled_is_told_in_a_sentence(arguments: list[str], sent
     assert result.exit_code == 1
     assert sentence in result.stderr
     assert not Path("sample.wav").exists()
+
+
+def test_a_word_is_tried_as_a_script_says_it(tmp_path: Path) -> None:
+    script, files = tmp_path / "own.yaml", [tmp_path / f"{name}.wav" for name in ("written", "said", "respelled")]
+    script.write_text(
+        "drill: Own\nwords: {yop: {like: side kick, said: thunderbolt}}\nsteps:\n- say: hi\n", encoding="utf-8"
+    )
+    for words, options, file in zip(
+        ("yop", "yop", "thunderbolt"), ([], ["--in", str(script)], []), files, strict=True
+    ):
+        result = run("try", words, "--voice", "system", *options, "-o", str(file))
+        assert result.exit_code == 0, result.output
+    written, said, respelled = (soundfile.read(file)[0].tolist() for file in files)
+    assert said == respelled != written

@@ -178,6 +178,23 @@ def test_numbers_are_compared_where_the_drill_calls_numbers() -> None:
     assert found_by(review, f"drill: Alike\nlevel: 7\ncalls: numbers\nsteps:\n{others}") == []
 
 
+@pytest.mark.parametrize(
+    ("one", "other", "found"),
+    [
+        ("{like: jab, said: slap}", "{like: cross, said: slip}", "“murk” and “wheel” differ in 1 sound only"),
+        ("{like: jab, said: big slap}", "{like: cross, said: big slip}", "“murk” and “wheel” differ in 1 sound only"),
+        ("{like: jab, said: slap}", "{like: cross, said: thunder}", None),
+        ("{like: jab, said: つき}", "{like: cross, said: つぎ}", None),  # no phones here: compared as written
+        ("jab", "cross", None),
+    ],
+)
+def test_a_club_s_word_is_compared_as_it_is_said(one: str, other: str, found: str | None) -> None:
+    words = f"words:\n  wheel: {one}\n  murk: {other}\n"
+    step = "- shadow: [[wheel, jab], [murk, jab]]\n  for: 1 min\n"
+    problems = found_by(review, f"drill: Alike\nlevel: 7\njunior: no\n{words}steps:\n{step}")
+    assert [problem.text.partition(",")[0] for problem in problems] == [found] * bool(found)
+
+
 def test_two_differences_add_up() -> None:
     assert list(alike(["slip left", "step left"])) == [Near("slip", "step", 2)]
     assert list(alike(["slip high", "step low"])) == []

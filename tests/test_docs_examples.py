@@ -42,7 +42,7 @@ def test_its_scripts_have_no_fault_no_advice_and_nothing_to_review(document: str
         script = tmp_path / f"example-{number}.yaml"
         script.write_text(example, encoding="utf-8")
         if example.startswith("club:"):  # a club's file, which holds for the scripts beside it
-            assert read_club(script).vocabulary != USUAL  # it has words, and they are right
+            assert read_club(script).words.known != USUAL  # it has words, and they are right
             continue
         assert expand(read_drill(script), Request(seed=1), estimated_seconds).advice == ()
         assert reviewed_file(script) == []

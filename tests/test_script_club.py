@@ -74,6 +74,15 @@ def test_its_names_of_levels_are_spoken_shown_and_printed(library: Path) -> None
     assert advice.told.startswith("this drill is for Sand and above; it is played at Shingle")
 
 
+def test_the_name_of_a_level_may_be_said_otherwise_than_written(library: Path) -> None:
+    (library / "club.yaml").write_text(CLUB.replace("2: Sand", "2: {name: Sand, said: すな}"), encoding="utf-8")
+    script = library / "sand" / "tide.yaml"
+    assert "Tide. Sand." in heard(script)
+    assert read_drill(script).said_aloud == {"sand": "すな"}
+    (library / "club.yaml").write_text("club: A\nlevels: {2: {name: Sand, said: 砂}}\n", encoding="utf-8")
+    assert "club.yaml:2:10: a voice does not read `砂` as it is meant; write `said` in kana" in faults(script)[0]
+
+
 def test_totals_have_its_words(library: Path) -> None:
     assert "Calls: lead tide kick, heron left 2." in run("show", library / "sand" / "tide.yaml", "--voice", "none")
 
@@ -88,6 +97,17 @@ def test_a_script_may_have_words_and_names_of_its_own_on_top(library: Path) -> N
     assert "rear ebb" in heard(script)
     assert "Own. Dune." in heard(script, 2)
     assert "Own. Shingle." in heard(script)
+
+
+def test_how_words_are_said_holds_for_the_session_and_the_scripts_own_way_comes_first(library: Path) -> None:
+    club = CLUB.replace("tide kick: side kick", "tide kick: {like: side kick, said: tyde kick}")
+    (library / "club.yaml").write_text(club, encoding="utf-8")
+    inner = "drill: Inner\nwords:\n  ebb: {like: jab, said: ebbb}\n  low: {like: jab, said: loe}\n"
+    (library / "inner.yaml").write_text(inner + "steps:\n- combination: [ebb, low]\n", encoding="utf-8")
+    outer = "drill: Outer\nwords:\n  low: {like: cross, said: lough}\n"
+    steps = "steps:\n- repeat: 2\n  steps:\n  - include: inner.yaml\n"
+    (library / "outer.yaml").write_text(outer + steps, encoding="utf-8")
+    assert read_drill(library / "outer.yaml").said_aloud == {"tide kick": "tyde kick", "ebb": "ebbb", "low": "lough"}
 
 
 def test_includes_come_from_the_whole_library_and_never_from_outside(library: Path, tmp_path: Path) -> None:
@@ -110,7 +130,7 @@ def test_includes_come_from_the_whole_library_and_never_from_outside(library: Pa
         ("club: A\nlevel: 2\n", "club.yaml:2:1: a club's file has no `level`; did you mean `levels`?"),
         ("club: A\nlevels: {11: Top}\n", "club.yaml:2:10: `11` is no level; levels go from 1 to 10"),
         ("club: A\nlevels: {one: Top}\n", "club.yaml:2:10: `one` is no level"),
-        ("club: A\nlevels: {1: {belt: White}}\n", "club.yaml:2:10: a level has a name and nothing else here"),
+        ("club: A\nlevels: {1: {belt: White}}\n", "club.yaml:2:10: a level has a name, and `said` where"),
         ("club: A\nlevels: [White]\n", "club.yaml:2:9: names of levels belong here"),
         ("club: A\nwords: {wheel: weel}\n", "club.yaml:2:9: `weel` is not a technique"),
         ("club: [\n", "club.yaml:2:1: this is not YAML"),

@@ -102,3 +102,9 @@ def test_structure_that_the_reader_refuses_the_schema_refuses_too(text: str) -> 
     with pytest.raises(ScriptFaults):
         parse_drill(text)
     assert complaints(yaml.safe_load(text))
+
+
+@pytest.mark.parametrize("word", ["side kick", {"like": "side kick", "said": "つき"}, {"kind": "ground", "seconds": 1}])
+def test_words_of_a_club_fit_the_schema_and_others_keys_do_not(word: object) -> None:
+    assert complaints({"drill": "A", "words": {"wheel": word}, "steps": [{"say": "hi"}]}) == []
+    assert complaints({"drill": "A", "words": {"wheel": {"like": "jab", "sed": "a"}}, "steps": [{"say": "hi"}]})

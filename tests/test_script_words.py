@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.read import parse_drill
+from cornercue.script.words import KINDS
+from cornercue.technique.table import TechniqueKind
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.setting import Request
@@ -120,6 +122,14 @@ def test_only_what_the_table_of_feeds_knows_is_fed() -> None:
         lay("- partner: [gate block]\n  reps: 6\n")
 
 
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("height", ["", ", height: low", ", height: body", ", height: head"])
+def test_a_new_word_of_any_kind_needs_nothing_else(kind: TechniqueKind, height: str) -> None:
+    side = {"lead/rear": "lead ", "left/right": "", "none": ""}[KINDS[kind][0]]
+    (cue,) = calls(lay(f"- combination: [{side}squall]\n  reps: 1\n", f"words:\n  squall: {{kind: {kind}{height}}}\n"))
+    assert cue.text == f"{side}squall"
+
+
 @pytest.mark.parametrize(
     ("entry", "fault"),
     [
@@ -136,14 +146,44 @@ def test_only_what_the_table_of_feeds_knows_is_fed() -> None:
         ("wheel: {kind: kick, height: knee}", "`knee` is no height; one of `low`, `body`, `head`"),
         ("wheel: {kind: kick, sides: both}", "`both` are no sides; one of `lead/rear`, `left/right`, `none`"),
         ("wheel: {like: side kick, sides: none}", "`wheel` has the sides of what it is like; leave out `sides`"),
-        ("wheel: {said: wheel}", "a word has no `said`; "),
+        ("wheel: {said: wheel}", "`wheel` needs `like: a technique` or `kind:`"),
+        ("wheel: {like: jab, said: ''}", "the text is missing"),
+        ("wheel: {like: jab, said: [a]}", "text belongs here"),
+        ("wheel: {like: jab, said: '!!'}", "there is nothing to say in `!!`; write words"),
+        ('wheel: {like: jab, said: "a\\eb"}', "the text holds a character that cannot be shown; delete it"),
+        (f"wheel: {{like: jab, said: {'x' * 81}}}", "this has 81 letters; a word is said in 80 at most"),
+        ("wheel: {like: jab, said: 突き}", "a voice does not read `突` as it is meant; write `said` in kana"),
+        ("wheel: {like: jab, said: удар}", "no voice reads `у` aloud; write `said` in Latin letters"),
+        ("wheel: {like: jab, language: korean}", "a word has no `language`; the letters of `said` tell it: Hangul is"),
         ("'!!': side kick", "`!!` is no name for a technique; use letters and spaces"),
         ("wheel: [side kick]", "`wheel` needs a technique, such as `side kick`"),
     ],
 )
 def test_a_faulty_word_is_told_at_its_place(entry: str, fault: str) -> None:
     (found,) = faults(f"words:\n  sound: side kick\n  {entry}\n")
-    assert found.startswith(f"a.yaml:4:3: {fault}")
+    column = 3 + entry.find("said:") if "like: jab, said:" in entry else 3
+    assert found.startswith(f"a.yaml:4:{column}: {fault}")
+
+
+def said_aloud(text: str) -> dict[str, str]:
+    return dict(parse_drill(f"drill: Test\nwords:\n{text}\nsteps:\n- say: hi\n").said_aloud)
+
+
+def test_a_word_of_any_kind_may_be_said_otherwise_than_written() -> None:
+    table = """\
+  yop chagi: {like: side kick, said: yop chah ghee}
+  tsuki: {kind: strike, said: つき}
+  gull kick: {like: roundhouse kick, height: head, said: " ｈook  kick "}
+  low sweep: {like: low block}
+"""
+    assert said_aloud(table) == {"yop chagi": "yop chah ghee", "tsuki": "つき", "gull kick": "gull kick"}
+
+
+def test_how_a_word_is_said_changes_nothing_in_the_timeline_but_the_lengths() -> None:
+    steps = "- combination: [lead yop chagi]\n  teach: 1\n  reps: 2\n- say: The yop chagi.\n"
+    plainly = lay(steps, "words:\n  yop chagi: side kick\n")
+    aloud = lay(steps, "words:\n  yop chagi: {like: side kick, said: yop chah ghee}\n")
+    assert aloud == plainly
 
 
 def test_every_fault_is_told_at_once_and_the_rest_of_the_script_is_still_read() -> None:
@@ -156,7 +196,7 @@ def test_a_list_of_words_is_told() -> None:
     assert found.startswith("a.yaml:2:8: a table of words belongs here, such as `tide kick: side kick`")
 
 
-keys = st.sampled_from(["a", "like", "kind"])
+keys = st.sampled_from(["a", "like", "kind", "said", "picture"])
 odd: Any = st.recursive(
     st.text(max_size=8) | st.sampled_from(["side kick", "kick", "0.7", "like", "lead/rear"]),
     lambda inner: st.lists(inner, max_size=2) | st.dictionaries(keys, inner),

@@ -66,3 +66,14 @@ def test_files_that_are_no_sheet(tmp_path: Path) -> None:
                            (tmp_path / "none", "cannot be read")):  # fmt: skip
         with pytest.raises(InputFault, match=sentence):
             read_sheet(path)
+
+
+def test_how_a_phrase_is_said_stands_beside_it_and_reads_back() -> None:
+    said = {"lead tsuki": "lead つき", "yop chagi": "yop <chah> ghee"}
+    text = sheet_of([("Calls", ["jab", "lead tsuki", "yop chagi"])], said)
+    assert "2. lead tsuki [lead つき]\n" in text
+    lines = sheet_lines(text)
+    assert [line.text for line in lines] == ["jab", "lead tsuki", "yop chagi"]
+    assert [line.said for line in lines] == [None, "lead つき", "yop chah ghee"]
+    assert [line.aloud for line in lines] == ["jab", "lead つき", "yop chah ghee"]
+    assert sheet_lines("1. jab []\n2. cross [ ]") == (SheetLine(1, "jab"), SheetLine(2, "cross"))

@@ -42,9 +42,10 @@ def list_() -> None:
 @voice.command("try", no_args_is_help=True)
 @click.argument("words")
 @click.option("--voice", "name", default="auto", show_default=True, metavar="VOICE", help=VOICE_HELP)
+@click.option("--in", "script", metavar="SCRIPT", help="Say a club's own words as this script says them.")
 @click.option("-o", "--output", "file", metavar="FILE", help="A .wav, .flac, .ogg or .mp3 file to write instead.")
 @play_on
-def try_(words: str, name: str, file: str | None, device: str) -> None:
+def try_(*, words: str, name: str, script: str | None, file: str | None, device: str) -> None:
     """Hear WORDS as the drills would say them, or write them to a sound file.
 
     \b
@@ -52,6 +53,7 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
       cornercue voice try "parry left" --voice system -o parry.wav
     """
     from cornercue.player.choose import choose
+    from cornercue.script.read import read_drill
     from cornercue.session.spoken_phrase import phrase_timeline
     from cornercue.track.mix import blocks
     from cornercue.track.sound_files import format_of, write
@@ -60,7 +62,8 @@ def try_(words: str, name: str, file: str | None, device: str) -> None:
     chosen = choose(device).output if file is None else None
     if file is not None:
         format_of(Path(file))
-    with open_voice(name) as speech:
+    said = read_drill(Path(script)).said_aloud if script else {}
+    with open_voice(name, said=said) as speech:
         sample = phrase_timeline(words, speech)
         if chosen:
             chosen.play(blocks(sample, speech.clip))

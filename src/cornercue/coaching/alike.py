@@ -8,13 +8,15 @@ two, and so do "step" and "slip", "duck" and "hook", "high" and "low".
 Sounds are the phones of the CMU Pronouncing Dictionary. A word that is not in the vocabulary is compared as espeak-ng
 says it, or where there is none by its letters, and that is told. Calls with the same number of words are compared word
 by word; a whole word more or less is heard. Left and right are three sounds apart, so both sides of one defence pass.
+A club's own word is compared as it is said aloud, where the script says so in Latin letters.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, groupby
+from typing import TYPE_CHECKING
 
 from cornercue.coaching.phones import by_spelling, distance, phones, spoken_where_needed
 from cornercue.coaching.problem import Problem
@@ -27,6 +29,9 @@ from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience
 from cornercue.timing.setting import called
 from cornercue.timing.timeline import Timeline
+
+if TYPE_CHECKING:
+    from cornercue.voice.pronunciation import Pronunciation
 
 NAME = "alike"
 SUMMARY = "two calls of one random round that differ in fewer than three sounds"
@@ -72,13 +77,22 @@ class Near:
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
+    said = _pronunciation(drill)
     for step in own(drill):
-        for near in dict.fromkeys(near for calls in _calls(step, drill) for near in alike(calls)):
+        for near in dict.fromkeys(near for calls in _calls(step, drill) for near in alike(calls, said)):
             yield Problem(
                 step.at, NAME, "warning",
                 f"{near.told()}, and either may come",
                 "put them into different rounds, or call one of them by another name",
             )  # fmt: skip
+
+
+def _pronunciation(drill: Drill) -> Pronunciation | None:
+    if not drill.said_aloud:
+        return None
+    from cornercue.voice.pronunciation import Pronunciation  # nothing of a voice where no word needs it
+
+    return Pronunciation(drill.said_aloud)
 
 
 def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
@@ -91,15 +105,41 @@ def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
     yield [called(moves, stance, numbers) for moves in step.drawn()]
 
 
-def alike(calls: Sequence[str]) -> Iterator[Near]:
+@dataclass(frozen=True, slots=True)
+class SpokenWord:
+    """One word that is heard, and what is written for it; a word of a club's own may be heard as several."""
+
+    word: str
+    written: str
+
+
+def alike(calls: Sequence[str], said: Pronunciation | None = None) -> Iterator[Near]:
     """Where two calls differ in less than `APART` sounds; each pair of words once."""
-    split = [call.lower().replace(",", " ").replace(".", " ").split() for call in dict.fromkeys(calls)]
-    spoken = spoken_where_needed(word for words in split for word in words)
+    split = [list(_heard(call, said)) for call in dict.fromkeys(calls)]
+    spoken = spoken_where_needed(one.word for words in split for one in words)
     for one, other in combinations(split, 2):
         if len(one) == len(other):
-            differing = [(a, b) for a, b in zip(one, other, strict=True) if a != b]
-            apart = sum(distance(a, b, spoken) for a, b in differing)
+            differing = [(a, b) for a, b in zip(one, other, strict=True) if a.word != b.word]
+            apart = sum(distance(a.word, b.word, spoken) for a, b in differing)
             if differing and apart < APART:
-                first, second = sorted((" ".join(a for a, _ in differing), " ".join(b for _, b in differing)))
-                spelt = [word for pair in differing if by_spelling(*pair, spoken) for word in pair if not phones(word)]
+                first, second = sorted((_written(a for a, _ in differing), _written(b for _, b in differing)))
+                pairs = [pair for pair in differing if by_spelling(pair[0].word, pair[1].word, spoken)]
+                spelt = [one.written for pair in pairs for one in pair if not phones(one.word)]
                 yield Near(first, second, apart, min(spelt, default=None))
+
+
+def _heard(call: str, said: Pronunciation | None) -> Iterator[SpokenWord]:
+    """The words of a call as they are heard; those in other letters, which have no phones here, as written."""
+    for written, aloud in said.stretches(call) if said else [(call, call)]:
+        own = written != aloud and aloud.isascii()
+        for word in _words(aloud if own else written):
+            yield SpokenWord(word, " ".join(_words(written)) if own else word)
+
+
+def _words(text: str) -> list[str]:
+    return text.lower().replace(",", " ").replace(".", " ").split()
+
+
+def _written(heard: Iterable[SpokenWord]) -> str:
+    """What is written for some words, once where several of them are heard of it."""
+    return " ".join(written for written, _ in groupby(heard, key=lambda one: one.written))

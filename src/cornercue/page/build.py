@@ -13,6 +13,7 @@ from string import Template
 from cornercue.page.data import NAMES, feeds_of, page_data
 from cornercue.page.feed_figures import figures
 from cornercue.page.paper import sheet
+from cornercue.page.photos import on_paper, pictures_of
 from cornercue.picture.feed_picture import definitions
 from cornercue.picture.style import themed
 from cornercue.picture.svg import svg
@@ -28,7 +29,8 @@ def page_html(
 ) -> str:
     """The whole page as text; with `full_screen` it asks the browser for the whole screen when it starts.
 
-    Its policy allows the one script and the one style in it and nothing else, so that no request can leave it.
+    Its policy allows the one script and the one style in it, where there are any the pictures in it, and nothing else,
+    so that no request can leave it. Raises `ScriptFaults` for a damaged picture.
     """
     first = written_cautions(drill, book)
     partner = next(partner_drills(drill), None) is not None
@@ -37,18 +39,21 @@ def page_html(
     whom = audience(drill)
     feeds = feeds_of(draws, whom)
     pictures = figures(whom, feeds)
-    data = page_data(drill, draws, clip_of, book=book, whom=whom, partner=partner)
+    photos = pictures_of(drill.photos, draws)
+    words = [photo.word for photo in photos]
+    data = page_data(drill, draws, clip_of, book=book, whom=whom, partner=partner, pictured=words)
     data |= {"gate": bool(first), "fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
         policy=f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(css)}'; "
-        "base-uri 'none'; form-action 'none'",
+        f"{'img-src data:; ' if photos else ''}base-uri 'none'; form-action 'none'",
         title=escape(drill.drill),
         css=css,
         script=script,
         cautions="".join(f"<p>{escape(caution)}</p>" for caution in first) + pictures,
         feeds=definitions(whom, feeds) if feeds else "",
-        paper=sheet(drill, draws[0].level, first, pictures),
+        paper=sheet(drill, draws[0].level, first, pictures, on_paper(photos)),
+        photo='<img id="photo" alt="" hidden>' if photos else "",
         fold=_draws_and_keys(draws, partner),
         picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),

@@ -9,6 +9,7 @@ from typing import Any
 
 from cornercue.feed.table import FEEDS, Audience
 from cornercue.page.ending import done
+from cornercue.page.photos import shown_in
 from cornercue.picture.feed_picture import name_of
 from cornercue.script.model import Drill
 from cornercue.sound import SAMPLE_RATE, Samples
@@ -28,9 +29,17 @@ NAMES = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def page_data(
-    drill: Drill, draws: Sequence[Timeline], clip_of: ClipOf, *, book: Phrasebook, whom: Audience, partner: bool
+    drill: Drill,
+    draws: Sequence[Timeline],
+    clip_of: ClipOf,
+    *,
+    book: Phrasebook,
+    whom: Audience,
+    partner: bool,
+    pictured: Sequence[str] = (),
 ) -> dict[str, Any]:
-    """The page's data; `draws` are the same drill with different seeds, at most 26."""
+    """The page's data; `draws` are the same drill with different seeds, at most 26. `pictured` are the words that have
+    a picture."""
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
     index = {key: at for at, key in enumerate(keys)}
     return {
@@ -46,7 +55,10 @@ def page_data(
                 "duration": round(draw.duration, 4),
                 "parts": [leaf.part.start for leaf in finest(draw.parts)],
                 "spans": [{"start": s.start, "end": s.end, "kind": s.kind} for s in draw.spans],
-                "cues": [_cue(cue, index, book, whom) for cue in draw.cues],
+                "cues": [
+                    _cue(cue, index, book, whom) | ({} if photo is None else {"photo": photo})
+                    for cue, photo in zip(draw.cues, shown_in(draw, pictured), strict=True)
+                ],
             }
             for at, draw in enumerate(draws)
         ],

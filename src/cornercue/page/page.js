@@ -33,7 +33,7 @@ const isPartner = (cue) => cue.feed !== undefined;
 function studentWords(cue) {
   if (!cue) return { call: data.title, hands: "" };
   if (cue.listener === "feeder") return { call: "Watch the stick", hands: "" };
-  return { call: cue.text, hands: cue.hands || "" };
+  return { call: cue.text, hands: cue.hands || "", photo: cue.photo };
 }
 
 // What the feeder sees: the feed that is due next, from the moment its call sounds or the one before is over.
@@ -54,10 +54,21 @@ function drawFeed(cue) {
   shown.firstElementChild.setAttribute("href", `#${cue.picture}`);
 }
 
+// The picture of the word that is taught or held: the sheet on paper has it.
+function drawPhoto(photo) {
+  const shown = element("photo");
+  if (!shown) return;  // the drill has none
+  shown.toggleAttribute("hidden", photo === undefined);
+  if (photo === undefined || shown.dataset.photo === String(photo)) return;
+  shown.dataset.photo = photo;
+  shown.src = element(`photo-${photo}`).src;
+  shown.alt = element(`photo-${photo}`).alt;
+}
+
 // What stands large when nobody plays, and beside it what the drill is at.
 function standing(words) {
   if (player.state === "stopped") return { call: "STOP", hands: "", next: "", cue: null };
-  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? "next feed" : "at"}: ${words.call}`, cue: words.cue };
+  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? "next feed" : "at"}: ${words.call}`, cue: words.cue, photo: words.photo };
   if (player.state === "ended") return { call: "Done", hands: "", next: "", cue: null };
   return words;
 }
@@ -70,6 +81,7 @@ function draw() {
   const following = cues.find((cue) => cue.start > now && cue.text);
   const words = standing({ next: following ? `then: ${foretold(following)}` : "", ...wordsAt(current, now) });
   drawFeed(words.cue);
+  drawPhoto(words.photo);
   fitted("call", words.call);
   show("hands", words.hands);
   show("next", words.next);
@@ -131,7 +143,8 @@ function listItem(words) {
 function fitted(id, text) {
   const box = element(id);
   const beside = innerWidth >= 1.25 * innerHeight;  // as in page.css: there the picture leaves the words their height
-  const share = beside || element("feed").hasAttribute("hidden") ? 0.4 : 0.22;
+  const alone = ["feed", "photo"].every((one) => element(one)?.hasAttribute("hidden") ?? true);
+  const share = beside || alone ? 0.4 : 0.22;
   const room = `${innerWidth}x${innerHeight}x${share}`;
   if (box.textContent === text && box.dataset.room === room) return;
   box.textContent = text;

@@ -9,8 +9,9 @@ from cornercue.script.model import Drill
 from cornercue.script.step import StepNode, points_of
 
 
-def sheet(drill: Drill, level: int, cautions: Iterable[str], pictures: str = "") -> str:
-    """The printed sheet of a drill at a level; `pictures` of its feeds, as HTML, follow the cautions."""
+def sheet(drill: Drill, level: int, cautions: Iterable[str], pictures: str = "", photos: str = "") -> str:
+    """The printed sheet of a drill at a level; `pictures` of its feeds, as HTML, follow the cautions, and `photos` of
+    its words the steps."""
     about = f"{_with_a_capital(drill.level_words(level))}. {drill.about or ''}"
     parts = [f"<h2>{escape(drill.drill)}</h2>", f"<p>{escape(about)}</p>"]
     if drill.gear:
@@ -18,7 +19,7 @@ def sheet(drill: Drill, level: int, cautions: Iterable[str], pictures: str = "")
     if first := list(cautions):
         parts.append(f"<h3>Read this first</h3>{_listed(first, 'ul')}{pictures}")
     steps = [_item(step, level) for step in drill.steps]
-    parts.append(f"<h3>The drill</h3><ol>{''.join(steps)}</ol>")
+    parts.append(f"<h3>The drill</h3><ol>{''.join(steps)}</ol>{photos}")
     parts.append("<p>Follow your instructor and your club. Stop at pain or dizziness.</p>")
     return "\n".join(parts)
 

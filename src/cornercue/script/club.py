@@ -14,10 +14,11 @@ from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.club_doses import NO_DOSES, Doses, doses_from
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
+from cornercue.script.photo import photos_beside
 from cornercue.script.source import Path_, Source, read_source
-from cornercue.script.words import words_from
+from cornercue.script.words import Words, said_of, words_from
 from cornercue.spelling import listed, offer
-from cornercue.technique.vocabulary import USUAL, Vocabulary
+from cornercue.technique.vocabulary import normalise
 
 NAME = "club.yaml"
 """The name of the file; the folder that it lies in is the root of the club's library."""
@@ -29,13 +30,25 @@ KEYS = ("club", "levels", "doses", "words")
 
 
 @dataclass(frozen=True)
+class LevelNames:
+    """The names of levels, and how these are said aloud where that is not as they are written."""
+
+    names: Mapping[int, str] = field(default_factory=dict)
+    said: Mapping[str, str] = field(default_factory=dict)
+
+    def __or__(self, other: LevelNames) -> LevelNames:
+        """These, with the other ones on top."""
+        return LevelNames({**self.names, **other.names}, {**self.said, **other.said})
+
+
+@dataclass(frozen=True)
 class Club:
-    """A club's name, its names of levels, its doses, and the vocabulary that has its words."""
+    """A club's name, its names of levels, its doses, and its words."""
 
     name: str = ""
-    levels: Mapping[int, str] = field(default_factory=dict)
+    levels: LevelNames = field(default_factory=LevelNames)
     doses: Doses = field(default_factory=lambda: NO_DOSES)
-    vocabulary: Vocabulary = USUAL
+    words: Words = field(default_factory=Words)
 
 
 NO_CLUB = Club()
@@ -56,7 +69,8 @@ def read_club(path: Path) -> Club:
     name, faults = _name_in(source)
     levels, wrong_levels = levels_from(source.data.get("levels"))
     doses, wrong_doses = doses_from(source.data.get("doses"))
-    known, wrong_words = words_from(source.data.get("words"), USUAL)
+    beside = photos_beside(source, path.parent, f"the folder of {NAME}")
+    words, wrong_words = words_from(source.data.get("words"), Words(), beside)
     faults += [
         *_unknown_keys(source),
         *faults_at("levels", wrong_levels, source),
@@ -65,7 +79,7 @@ def read_club(path: Path) -> Club:
     ]
     if faults or source.faults:
         raise ScriptFaults([*source.faults, *faults])
-    return Club(name, levels, doses, known)
+    return Club(name, levels, doses, words)
 
 
 def _name_in(source: Source) -> tuple[str, list[Fault]]:
@@ -82,15 +96,15 @@ def _unknown_keys(source: Source) -> Iterator[Fault]:
             yield Fault(source.file, *source.keys[(key,)], text)
 
 
-def levels_from(data: Any) -> tuple[dict[int, str], list[tuple[Path_, str]]]:
+def levels_from(data: Any) -> tuple[LevelNames, list[tuple[Path_, str]]]:
     """The names of levels, `{1: {name: White}}` or `{1: White}`, and what is wrong, with paths in the table."""
-    levels: dict[int, str] = {}
+    levels = LevelNames()
     faults: list[tuple[Path_, str]] = []
     if data is not None and not isinstance(data, dict):
         return levels, [((), "names of levels belong here, such as `1: {name: White}`")]
     for number, about in (data or {}).items():
         try:
-            levels[_level_of(number)] = _name_of(about)
+            levels |= _named(_level_of(number), about if isinstance(about, dict) else {"name": about})
         except PydanticCustomError as fault:
             faults.append(((number,), fault.message()))
     return levels, faults
@@ -102,14 +116,13 @@ def _level_of(number: str) -> int:
     return int(number)
 
 
-def _name_of(about: Any) -> str:
-    name = about.get("name") if isinstance(about, dict) and {*about} == {"name"} else about
-    if not isinstance(name, str):
-        raise wrong("a level has a name and nothing else here: `{name: White}`")
-    text: str = text_of(name)
-    if len(text) > 40:
+def _named(level: int, about: Mapping[str, Any]) -> LevelNames:
+    if "name" not in about or not {*about} <= {"name", "said"} or not isinstance(about["name"], str):
+        raise wrong("a level has a name, and `said` where that is said otherwise: `{name: White}`")
+    name = text_of(about["name"])
+    if len(name) > 40:
         raise wrong("this is too long for the name of a level; 40 letters at most")
-    return text
+    return LevelNames({level: name}, {normalise(name): said_of(about["said"])} if "said" in about else {})
 
 
 def faults_at(key: str, found: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:

@@ -5,7 +5,7 @@ The reader and `cornercue schema` are both made from these models, so they canno
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import reduce
 from operator import or_
@@ -32,11 +32,12 @@ from cornercue.script.fields import (
 from cornercue.script.hold import Hold
 from cornercue.script.in_words import rest_between
 from cornercue.script.partner import Partner
+from cornercue.script.photo import Photo
 from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
-from cornercue.script.words import MAX_WORDS
+from cornercue.script.words import MAX_WORDS, WordKey, Words
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -137,13 +138,16 @@ Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
 _WrittenWords = Annotated[
-    dict[str, str | dict[str, Any]],
-    Field(max_length=MAX_WORDS, examples=[{"tide kick": "side kick", "low sweep": {"like": "low block"}}]),
+    dict[str, str | dict[WordKey, Any]],
+    Field(
+        max_length=MAX_WORDS,
+        examples=[{"tide kick": "side kick", "yop chagi": {"like": "side kick", "said": "yop chah ghee"}}],
+    ),
 ]
 
 
 _WrittenLevels = Annotated[
-    dict[str, str | dict[Literal["name"], str]],
+    dict[str, str | dict[Literal["name", "said"], str]],
     Field(max_length=MAX_LEVEL, examples=[{"1": {"name": "White"}}]),
 ]
 
@@ -154,9 +158,10 @@ def _levels_read(value: Any, info: ValidationInfo) -> dict[int, str]:
     return levels
 
 
-def _words_read(value: Any) -> tuple[str, ...]:
-    """The names alone: what they mean the reader has read before anything else, since every step may name them."""
-    return tuple(value) if isinstance(value, dict) else ()
+def _words_read(value: Any, info: ValidationInfo) -> Words:
+    """The words as the reader has read them, before anything else, since every step may name them."""
+    words: Words = (info.context or {}).get("words", Words())
+    return words
 
 
 class Drill(ScriptNode):
@@ -179,7 +184,9 @@ class Drill(ScriptNode):
     levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=_WrittenLevels)] = Field(
         default_factory=dict
     )
-    words: Annotated[tuple[str, ...], PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = ()
+    words: Annotated[Words, PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = Field(
+        default_factory=Words
+    )
     steps: Steps
 
     @model_validator(mode="after")
@@ -193,9 +200,28 @@ class Drill(ScriptNode):
         return self.levels.get(level, f"level {level}")
 
     @property
+    def said_aloud(self) -> Mapping[str, str]:
+        """How words are said where that is not as they are written, in all that is done: the drill's own come first."""
+        return dict(pair for drill in (*_included(self.steps), self) for pair in drill.words.said.items())
+
+    @property
+    def photos(self) -> Mapping[str, Photo]:
+        """The pictures of words in all that is done: the drill's own come first."""
+        return dict(pair for drill in (*_included(self.steps), self) for pair in drill.words.photos.items())
+
+    @property
     def whom(self) -> Ages | None:
         """The ages of the juniors that it is for; None for adults."""
         return (self.ages or USUAL) if self.junior else None
+
+
+def _included(steps: tuple[StepNode, ...]) -> Iterator[Drill]:
+    """The drills that steps include, and those that these include, the innermost first."""
+    for step in steps:
+        inner = step.inner()
+        yield from _included(inner.steps if inner else ())
+        if isinstance(step, Include):
+            yield step.include.drill
 
 
 for _model in (Repeat, Include, Drill):

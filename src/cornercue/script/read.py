@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from os.path import isfile, realpath
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,7 @@ from cornercue.script.club_doses import Doses, with_doses
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
 from cornercue.script.model import Drill, IncludedDrill
+from cornercue.script.photo import PhotoFinder, no_photo, photos_beside
 from cornercue.script.sentences import faults_of
 from cornercue.script.source import Path_, Source, parse_source, read_source
 from cornercue.script.step import AT
@@ -39,7 +41,7 @@ def read_drill(path: Path) -> Drill:
 
 def parse_drill(text: str, file: str = "script.yaml") -> Drill:
     """The drill that a text holds, without includes; raises `ScriptFaults`."""
-    return _validated(parse_source(text, file), {}, NO_CLUB)
+    return _validated(parse_source(text, file), {}, NO_CLUB, no_photo)
 
 
 class _Library:
@@ -57,7 +59,9 @@ class _Library:
     def read(self, path: Path) -> Drill:
         self._stack.append(Path(realpath(path)))
         try:
-            return _validated(read_source(path), {"open": lambda value: self._include(value, path.parent)}, self._club)
+            source = read_source(path)
+            photo = photos_beside(source, self._root, self._where)
+            return _validated(source, {"open": lambda value: self._include(value, path.parent)}, self._club, photo)
         finally:
             self._stack.pop()
 
@@ -99,7 +103,7 @@ class _Library:
         return path
 
 
-def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
+def _validated(source: Source, context: dict[str, Any], club: Club, photo: PhotoFinder) -> Drill:
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
@@ -107,13 +111,15 @@ def _validated(source: Source, context: dict[str, Any], club: Club) -> Drill:
     data = {**source.data, AT: source.places[()], "steps": steps}
     if "steps" not in source.data:
         del data["steps"]
-    known, wrong_words = words_from(data.get("words"), club.vocabulary)
+    words, wrong_words = words_from(data.get("words"), club.words, photo)
     levels, wrong_levels = levels_from(data.get("levels"))
     faults = [*source.faults, *faults_at("words", wrong_words, source), *faults_at("levels", wrong_levels, source)]
     heads = {key: data.get(key) for key in ("stance", "junior")}
-    own = {"vocabulary": known, "levels": {**club.levels, **levels}}
+    levels = club.levels | levels
+    aloud = replace(words, said={**levels.said, **words.said})
+    own = {"vocabulary": words.known, "words": aloud, "levels": dict(levels.names)}
     try:
-        drill = Drill.model_validate({"levels": {}, **data}, context={**context, **heads, **own})
+        drill = Drill.model_validate({"levels": {}, "words": {}, **data}, context={**context, **heads, **own})
     except ValidationError as error:
         raise ScriptFaults([*faults, *faults_of(error, source)]) from None
     if faults:

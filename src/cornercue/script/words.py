@@ -1,4 +1,4 @@
-"""A club's own words: other names for techniques, techniques like others, and new ones.
+"""A club's own words: other names for techniques, techniques like others, and new ones; how they are said and look.
 
 Seconds that a new word leaves out are those of an ordinary technique of its kind: common practice, no source.
 """
@@ -6,23 +6,32 @@ Seconds that a new word leaves out are those of an ordinary technique of its kin
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from typing import Any, get_args
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, get_args
 
 from pydantic_core import PydanticCustomError
 
-from cornercue.script.fields import seconds_of, wrong
+from cornercue.script.fields import seconds_of, text_of, wrong
+from cornercue.script.photo import Photo, PhotoFinder, no_photo
 from cornercue.script.source import Path_
 from cornercue.spelling import listed, offer
 from cornercue.technique.sides import LIMBS, SIDES, Limb
 from cornercue.technique.table import ByPace, Height, Technique, TechniqueKind
-from cornercue.technique.vocabulary import Vocabulary, normalise
+from cornercue.technique.vocabulary import USUAL, Vocabulary, normalise
 
 MAX_WORDS = 300
 """Words of one table."""
 
-KEYS = ("like", "kind", "sides", "seconds", "height")
+LONGEST_SAID = 80
+"""Letters of a word as it is said aloud; it may take more of them than the word has."""
+
+WordKey = Literal["like", "kind", "sides", "seconds", "height", "said", "picture"]
+KEYS: tuple[str, ...] = get_args(WordKey)
+BESIDE = ("said", "picture")
+"""Keys that say nothing about the technique."""
+
 KINDS: Mapping[TechniqueKind, tuple[str, float]] = {
     "strike": ("lead/rear", 0.55),
     "kick": ("lead/rear", 1.1),
@@ -38,8 +47,18 @@ SLOW, SHARP = 2.0, 0.65
 """How many times as long a technique takes at learning and at sharp pace: as in the table of techniques."""
 
 
-def words_from(data: Any, known: Vocabulary) -> tuple[Vocabulary, list[tuple[Path_, str]]]:
-    """A table read: the vocabulary with its words, and what is wrong, each with its path in the table."""
+@dataclass(frozen=True)
+class Words:
+    """All that can be named, a club's own words too; how these are said aloud where that is not as written, and their
+    pictures."""
+
+    known: Vocabulary = USUAL
+    said: Mapping[str, str] = field(default_factory=dict)
+    photos: Mapping[str, Photo] = field(default_factory=dict)
+
+
+def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[Words, list[tuple[Path_, str]]]:
+    """A table read: its words on top of those known, and what is wrong, each with its path in the table."""
     if data is None:
         return known, []
     if not isinstance(data, dict):
@@ -48,10 +67,19 @@ def words_from(data: Any, known: Vocabulary) -> tuple[Vocabulary, list[tuple[Pat
         return known, [((), f"more than {MAX_WORDS} words; keep those that the club uses")]
     faults: list[tuple[Path_, str]] = []
     for name, meaning in data.items():
+        here: Path_ = (name,)
         try:
-            known = _with(known, _name_of(name, known), meaning)
+            word = _name_of(name, known.known)
+            technique, beside = _parted(word, meaning)
+            known = replace(known, known=_meant(known.known, word, technique))
+            if "said" in beside:
+                here = (name, "said")
+                known = replace(known, said={**known.said, word: said_of(beside["said"])})
+            if "picture" in beside:
+                here = (name, "picture")
+                known = replace(known, photos={**known.photos, word: photo(here, beside["picture"])})
         except PydanticCustomError as fault:
-            faults.append(((name,), fault.message()))
+            faults.append((here, fault.message()))
     return known, faults
 
 
@@ -71,14 +99,41 @@ def _without_side(word: str) -> str:
     return " ".join(part for part in word.split() if part not in {*SIDES, *LIMBS}) or "tide kick"
 
 
-def _with(known: Vocabulary, word: str, meaning: Any) -> Vocabulary:
+def _parted(word: str, meaning: Any) -> tuple[Mapping[str, Any], Mapping[str, Any]]:
+    """What a word means as a technique, and what there is beside: how it is said, and its picture."""
     if isinstance(meaning, str):
-        return known.with_alias(word, _like(meaning, known))
+        return {"like": meaning}, {}
     if not isinstance(meaning, dict) or not meaning:
         raise wrong(f"`{word}` needs a technique, such as `side kick`, or `{{kind: kick, seconds: 1.2}}`")
     for key in meaning:
+        if key == "language":
+            raise wrong(f"a word has no `language`; {_LETTERS_TELL}")
         if key not in KEYS:
             raise wrong(f"a word has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}")
+    technique = {key: value for key, value in meaning.items() if key not in BESIDE}
+    return technique, {key: value for key, value in meaning.items() if key in BESIDE}
+
+
+_LETTERS_TELL = "the letters of `said` tell it: Hangul is spoken in Korean, kana in Japanese, Latin letters in English"
+_READ_ALOUD = ("LATIN", "HANGUL", "HIRAGANA", "KATAKANA")
+"""How Unicode begins the names of the letters that there is a voice for."""
+
+
+def said_of(value: Any) -> str:
+    """How a word is said aloud, in letters that a voice reads."""
+    text = unicodedata.normalize("NFKC", text_of(value))
+    if len(text) > LONGEST_SAID:
+        raise wrong(f"this has {len(text)} letters; a word is said in {LONGEST_SAID} at most")
+    for letter in filter(str.isalpha, text):
+        name = unicodedata.name(letter, "")
+        if name.startswith("CJK"):
+            raise wrong(f"a voice does not read `{letter}` as it is meant; write `said` in kana, or in Hangul")
+        if not name.startswith(_READ_ALOUD):
+            raise wrong(f"no voice reads `{letter}` aloud; write `said` in Latin letters, in Hangul or in kana")
+    return text
+
+
+def _meant(known: Vocabulary, word: str, meaning: Mapping[str, Any]) -> Vocabulary:
     if "like" in meaning and "kind" in meaning:
         raise wrong(f"`{word}` is either `like` a technique or of a `kind`; leave out one of the two")
     if "like" in meaning:

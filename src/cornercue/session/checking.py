@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.rules import review
 from cornercue.errors import InputFault
+from cornercue.page.photos import pictures_of
 from cornercue.script.club import NAME as CLUB_FILE
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
@@ -63,6 +64,7 @@ def check_script(path: str | Path, pack: Pack | None = None) -> ScriptReport:
     name, drill = str(path), read_drill(Path(path))
     pack = pack or _own_pack(name, drill)
     timeline = laid_out(name, drill, Request(seed=drill.seed or 0, voice=NO_VOICE), estimated_seconds)
+    pictures_of(drill.photos, [timeline])  # so that a damaged one is told before the evening
     return ScriptReport(
         problems=review(drill, timeline),
         seconds=timeline.duration,

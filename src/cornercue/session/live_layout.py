@@ -43,7 +43,7 @@ def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding
     needed = _expected(script, drill, request)
     titles = parts_of(script, drill, request)
     count_in: list[Timeline] = []
-    with open_voice(request.voice) as speech:
+    with open_voice(request.voice, said=drill.said_aloud) as speech:
         named = replace(request, voice=speech.name)
         coming = GrowingTimeline(_beginnings(script, drill, named, speech=speech, needed=needed, count_in=count_in))
         try:

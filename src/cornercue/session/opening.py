@@ -59,6 +59,6 @@ def open_drill(
     from cornercue.voice.voices import open_voice  # slow to import, and `read` does without
 
     request = request_for(drill, asked)
-    with open_voice(request.voice) as speech:
+    with open_voice(request.voice, said=drill.said_aloud) as speech:
         timeline = voiced(name, drill, replace(request, voice=speech.name), speech, progress)
         yield OpenDrill(drill, timeline, speech)

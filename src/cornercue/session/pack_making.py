@@ -52,7 +52,7 @@ def make_pack(
     lines = read_sheet(sheet)
     sound = read_recording(recording)
     with open_voice(for_comparing() if voice == "auto" else voice) as reference:
-        reference.warm(((line.text, 1.0) for line in lines), lambda done, total: progress(done / total))
+        reference.warm(((line.aloud, 1.0) for line in lines), lambda done, total: progress(done / total))
         found = import_recording(sound, lines, reference.clip, sure)
     kept = old if if_there == "add" else None
     new = found.only(lambda text: not (kept and said_well(kept, text)))

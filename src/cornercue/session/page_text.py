@@ -36,7 +36,7 @@ def page_text(
     Raises `ScriptFaults` (where `name` stands for the file), `InputFault` and `MachineLacks`.
     """
     request = request_for(drill, asked)
-    with open_voice(request.voice) as speech:
+    with open_voice(request.voice, said=drill.said_aloud) as speech:
 
         def version(n: int) -> Timeline:
             seed = (request.seed + APART * n) % 1_000_000_000

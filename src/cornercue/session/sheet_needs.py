@@ -15,6 +15,7 @@ from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import CueKind
 from cornercue.voice.pack import Pack
+from cornercue.voice.pronunciation import Pronunciation
 from cornercue.voice.reading_sheet import each_once, sheet_of, spoken_key
 
 SIGNAL_WORDS = 3
@@ -26,10 +27,11 @@ LARGEST_COUNT = 1000
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A phrase that a drill may say, and what kind of cue says it."""
+    """A phrase that a drill may say, what kind of cue says it, and how it is said, as a voice is given it."""
 
     text: str
     kind: CueKind
+    said: str
 
 
 def sheet_text(scripts: Iterable[str | Path], asked: Overrides = AS_WRITTEN, pack: Pack | None = None) -> str:
@@ -42,7 +44,7 @@ def sheet_text(scripts: Iterable[str | Path], asked: Overrides = AS_WRITTEN, pac
         needed = [need for need in needed if not said_well(pack, need.text)]
         if not needed:
             raise InputFault(f"{pack.folder} lacks nothing that these drills say.")
-    return sheet_of(reading_order(needed))
+    return sheet_of(reading_order(needed), {need.text: need.said for need in needed if need.said != need.text})
 
 
 def needs(name: str, drill: Drill, asked: Overrides = AS_WRITTEN) -> list[Need]:
@@ -58,7 +60,8 @@ def needs(name: str, drill: Drill, asked: Overrides = AS_WRITTEN) -> list[Need]:
 
     timeline = laid_out(name, drill, request_for(drill, asked), seconds)
     kinds = {cue.text: cue.kind for cue in timeline.spoken()}
-    return [Need(text, kinds.get(text, "call")) for text in texts]
+    respelled = Pronunciation(drill.said_aloud).respelled
+    return [Need(text, kinds.get(text, "call"), respelled(text)) for text in texts]
 
 
 def lacking(name: str, drill: Drill, pack: Pack) -> list[str]:

@@ -19,8 +19,8 @@ def normalise(text: str) -> str:
 def _otherwise(technique: Technique) -> Iterator[str]:
     """Other ways to say a base: with its height ("roundhouse kick to the head", "hook to the body"), or as a strike
     ("elbow strike")."""
-    if technique.kind == "kick":
-        where = {"low": "leg", "body": "body", "head": "head"}[str(technique.height)]
+    if technique.kind == "kick" and technique.height:
+        where = {"low": "leg", "body": "body", "head": "head"}[technique.height]
         for name in (technique.base, *(other.removeprefix(f"{technique.limb} ") for other in technique.synonyms)):
             plain = name.removeprefix("low ").removeprefix("high ")
             yield from (f"{plain} to the {where}", f"{where} {plain}")

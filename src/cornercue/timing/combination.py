@@ -57,7 +57,7 @@ def _taught(step: Combination, stance: Stance, setting: Setting, start: float, r
             point = setting.cue(told + GAP, "say", setting.sided(taught.cue, stance)) if taught.cue else None
             slow = move.seconds("learning") * setting.person.movement
             done = (point.end if point else told) + setting.reaction + slow
-            asks = Details(stance=stance, angle=0, rep=rep, done=done, moves=actions((move,), now))
+            asks = Details(stance=stance, angle=0, rep=rep, done=done, moves=actions((move,), now), taught=True)
             yield setting.cue(at, "call", words, details=asks)
             if point:
                 yield point

@@ -46,7 +46,7 @@ class Cue:
     `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
     student's left. `line` is the script's line, `part` the index (from 0) of the finest part in which it lies.
     `due` is when a prompted feed arrives and the student defends, `done` when all that is asked for is done. `ahead`
-    marks words about the next part that are said in the rest before it.
+    marks words about the next part that are said in the rest before it, `taught` calls of slow repetitions.
     """
 
     start: float
@@ -67,6 +67,7 @@ class Cue:
     done: float | None = None
     moves: tuple[Action, ...] = ()
     ahead: bool = False
+    taught: bool = False
 
     @property
     def hands(self) -> str:
@@ -92,8 +93,9 @@ class Cue:
             value = getattr(self, key)
             if value is not None:
                 data[key] = value
-        if self.ahead:
-            data["ahead"] = True
+        for key in ("ahead", "taught"):
+            if getattr(self, key):
+                data[key] = True
         if self.moves:
             data["moves"] = [move.as_data() for move in self.moves]
         return data

@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from cornercue.errors import MachineLacks
-from cornercue.voice.voice import RawSound, Voice, VoiceDescription
+
+if TYPE_CHECKING:
+    from cornercue.voice.voice import RawSound, Voice, VoiceDescription
 
 SCRIPTS = {"ko": re.compile(r"[\u1100-\u11ff\u3130-\u318f\uac00-\ud7a3]"), "ja": re.compile(r"[\u3041-\u30ff]")}
 """Hangul (jamo and syllables) and the kana, by their Unicode blocks."""

@@ -61,15 +61,16 @@ class PackImport:
 def import_recording(
     sound: Recording, lines: Sequence[SheetLine], reference: Callable[[str], Clip], sure: bool = False
 ) -> PackImport:
-    """Splits, matches and levels a recording; `reference` speaks a line in another voice. Raises InputFault.
+    """Splits, matches and levels a recording; `reference` speaks a line, as it is said, in another voice.
 
-    With `sure` nothing is left out for doubt, and where there are as many sounds as lines, each is its line.
+    Raises InputFault. With `sure` nothing is left out for doubt, and where there are as many sounds as lines, each is
+    its line.
     """
     said = pieces(sound)
     if sure and len(said) == len(lines):
         found = Matching([*range(len(lines))])
     else:
-        found = matched(sound, said, (reference(line.text) for line in lines), sure)
+        found = matched(sound, said, (reference(line.aloud) for line in lines), sure)
     told = sum(piece is not None for piece in found.piece_of)
     if len(lines) - told > TOO_MANY * len(lines):
         raise InputFault(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from cornercue.errors import InputFault
+from cornercue.voice.pronunciation import AS_WRITTEN
 from cornercue.voice.words import plain
 
 MOST_LINES = 2000
@@ -21,20 +22,28 @@ HOW = """\
 #
 # Find a quiet room with soft furniture. Lay the phone at arm's length and leave it there.
 # Start the recorder and read the lines in order, as you would call them in the hall; not the numbers, and
-# not the lines that begin with #. Shut your mouth for about a second after every line.
+# not the lines that begin with #. What stands in [ ] is only how the line is said.
+# Shut your mouth for about a second after every line.
 # A slip? Wait a second and say the whole line again: the last one counts.
 # Save the recording as WAV, FLAC, Ogg or MP3.
 """
 
-_LINE = re.compile(r"(\d{1,5})[.)]\s+(.*\S)\s*")
+_LINE = re.compile(r"(\d{1,5})[.)]\s+(.*?\S)\s*(?:\[(.*)\]\s*)?")
+"""Number, phrase and, in brackets, which no plain phrase has, how it is said."""
 
 
 @dataclass(frozen=True, slots=True)
 class SheetLine:
-    """One phrase of a sheet; `number` is the one printed before it."""
+    """One phrase of a sheet; `number` is the one printed before it. `said` is how it is said, if not as written."""
 
     number: int
     text: str
+    said: str | None = None
+
+    @property
+    def aloud(self) -> str:
+        """What another voice is given to say the same."""
+        return self.said or self.text
 
 
 def spoken_key(text: str) -> str:
@@ -50,8 +59,11 @@ def each_once(texts: Iterable[str]) -> list[str]:
     return list(first.values())
 
 
-def sheet_of(groups: Iterable[tuple[str, Iterable[str]]]) -> str:
-    """The sheet's text; a group is a heading and its phrases. No phrase comes twice."""
+def sheet_of(groups: Iterable[tuple[str, Iterable[str]]], said: Mapping[str, str] = AS_WRITTEN) -> str:
+    """The sheet's text; a group is a heading and its phrases. No phrase comes twice.
+
+    `said` has the phrases that are not said as they are written.
+    """
     lines, seen = [HOW.rstrip()], set[str]()
     number = 0
     for heading, texts in groups:
@@ -61,7 +73,7 @@ def sheet_of(groups: Iterable[tuple[str, Iterable[str]]]) -> str:
             lines.append(f"\n# {heading}\n")
         for text in fresh:
             number += 1
-            lines.append(f"{number}. {plain(text)}")
+            lines.append(f"{number}. {plain(text)}{f' [{plain(said[text])}]' if text in said else ''}")
     return "\n".join(lines) + "\n"
 
 
@@ -81,7 +93,7 @@ def _lines(text: str) -> Iterator[SheetLine]:
         found = _LINE.fullmatch(written.strip())
         if not found:
             raise InputFault(f"Line {at} of the sheet is no phrase: “{written.strip()[:60]}”; write it as `1. jab`.")
-        line = SheetLine(int(found[1]), plain(found[2]))
+        line = SheetLine(int(found[1]), plain(found[2]), plain(found[3]) if (found[3] or "").strip() else None)
         if line.number <= before:
             raise InputFault(f"Line {at} of the sheet has the number {line.number} after {before}: numbers must rise.")
         twin = seen.setdefault(spoken_key(line.text), line.number)

@@ -6,12 +6,13 @@ Nothing here is slow to import: the options of the commands are made of these na
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornercue.errors import InputFault, MachineLacks
+from cornercue.voice.pronunciation import AS_WRITTEN
 
 if TYPE_CHECKING:
     from cornercue.voice.speech import Speech
@@ -87,21 +88,23 @@ def for_comparing() -> str:
     return "british" if chosen == "system" and sys.platform == "linux" else chosen
 
 
-def open_voice(name: str = "system", cache: Path | None = None) -> Speech:
+def open_voice(name: str = "system", cache: Path | None = None, said: Mapping[str, str] = AS_WRITTEN) -> Speech:
     """The voice called `name`: one of `voice_names()`, or the path of a Piper voice file or recorded pack.
 
-    Clips are kept in `cache`, else in the user's own cache folder. Raises InputFault for a name that is not known and
-    a file that is no voice, MachineLacks where the machine has not got the voice.
+    Clips are kept in `cache`, else in the user's own cache folder. `said` has the words that are said otherwise than
+    written; whoever recorded a pack has said them so. Raises InputFault for a name that is not known and a file that is
+    no voice, MachineLacks where the machine has not got the voice.
     """
     if name not in VOICES and Path(name).is_dir():
         from cornercue.voice.recorded_speech import RecordedSpeech
 
-        return RecordedSpeech(Path(name), lambda: open_voice("auto", cache))
+        return RecordedSpeech(Path(name), lambda: open_voice("auto", cache, said))
     from cornercue.voice.cache import Cache
+    from cornercue.voice.pronounced_speech import PronouncedSpeech
     from cornercue.voice.synthesised_speech import SynthesisedSpeech
 
     chosen = preferred() if name == "auto" else name
-    return SynthesisedSpeech(chosen, _voice(chosen), Cache(cache or _own_cache()))
+    return PronouncedSpeech(SynthesisedSpeech(chosen, _voice(chosen), Cache(cache or _own_cache())), said)
 
 
 def _voice(name: str) -> Voice:
