@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornercue.script.combination import Combination
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.read import parse_drill
 from cornercue.script.words import KINDS
@@ -134,7 +135,9 @@ def test_a_new_word_of_any_kind_needs_nothing_else(kind: TechniqueKind, height: 
     ("entry", "fault"),
     [
         ("tide kick: sdie kick", "`sdie kick` is not a technique; did you mean `side kick`?"),
-        ("jab: cross", "`jab` is a technique already; choose another name"),
+        ("jab: cross", "`jab` is a technique already; choose another name, or say what is meant"),
+        ("parry: {kind: strike}", "`parry` is fed by partners, who are told how; choose another name"),
+        ("cross: {kind: strike}", "`cross` is one hand's or leg's name already; choose another name"),
         ("left wheel: side kick", "`left wheel` names a side; leave it out, since it is said besides: `lead wheel`"),
         ("wheel: {kind: throw}", "`throw` is no kind of technique; one of `strike`, `kick`"),
         ("wheel: {kind: kik}", "`kik` is no kind of technique; did you mean `kick`?"),
@@ -173,7 +176,7 @@ def test_a_word_of_any_kind_may_be_said_otherwise_than_written() -> None:
     table = """\
   yop chagi: {like: side kick, said: yop chah ghee}
   tsuki: {kind: strike, said: つき}
-  gull kick: {like: roundhouse kick, height: head, said: " ｈook  kick "}
+  gull kick: {like: roundhouse kick, height: head, said: "  ｇull  kick "}
   low sweep: {like: low block}
 """
     assert said_aloud(table) == {"yop chagi": "yop chah ghee", "tsuki": "つき", "gull kick": "gull kick"}
@@ -208,3 +211,12 @@ odd: Any = st.recursive(
 def test_whatever_stands_in_a_table_of_words_is_read_or_told(table: dict[str, Any]) -> None:
     text = as_yaml({"drill": "Test", "words": table, "steps": [{"say": "hi"}]})
     assert all(fault.line >= 1 and fault.text for fault in faults_in(text))
+
+
+def test_a_club_may_mean_something_of_its_own_by_a_usual_name() -> None:
+    words = "words:\n  sprawl: {kind: ground, seconds: 2.5}\n  hook kick: {kind: kick, seconds: 3}\n"
+    drill = parse_drill(f"drill: Own\n{words}steps:\n- combination: [sprawl, lead hook kick]\n")
+    (step,) = drill.steps
+    assert isinstance(step, Combination)
+    assert [move.seconds("steady") for move in step.moves] == [2.5, 3.0]
+    assert [move.name for move in step.moves] == ["sprawl", "lead hook kick"]

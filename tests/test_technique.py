@@ -132,7 +132,13 @@ def test_what_a_move_is_called_names_that_move_again(stance: Stance) -> None:
         limbs = (technique.limb,) if technique.limb else (*LIMBS, None) if technique.sided else (None,)
         for limb in limbs:
             move = Move(technique, limb)
-            assert resolve(move.words(stance), stance) == move
+            again = resolve(move.words(stance), stance)
+            assert (again.technique, again.limb, again.words(stance)) == (technique, limb, move.words(stance))
+
+
+def test_paper_has_the_side_that_the_script_has() -> None:
+    for written in ("parry left", "left parry", "parry lead", "walking stance right", "jab", "left hook"):
+        assert resolve(written).name == written
 
 
 def test_numbers_are_called_as_words() -> None:

@@ -13,6 +13,7 @@ from typing import Any, Literal, get_args
 
 from pydantic_core import PydanticCustomError
 
+from cornercue.feed.table import FED
 from cornercue.script.fields import seconds_of, text_of, wrong
 from cornercue.script.photo import Photo, PhotoFinder, no_photo
 from cornercue.script.source import Path_
@@ -69,7 +70,7 @@ def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[
     for name, meaning in data.items():
         here: Path_ = (name,)
         try:
-            word = _name_of(name, known.known)
+            word = _name_of(name, plainly=isinstance(meaning, str))
             technique, beside = _parted(word, meaning)
             known = replace(known, known=_meant(known.known, word, technique))
             if "said" in beside:
@@ -83,15 +84,19 @@ def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[
     return known, faults
 
 
-def _name_of(name: str, known: Vocabulary) -> str:
-    """The name as it is looked up."""
+def _name_of(name: str, plainly: bool) -> str:
+    """The name as it is looked up. A usual one may be given a meaning of its own, but not plainly that of another."""
     word = normalise(name)
     if not 1 < len(word) <= 40 or not any(map(str.isalpha, word)) or re.search(r"[^\w'. ]", word):
         raise wrong(f"`{name}` is no name for a technique; use letters and spaces, 40 at most")
     if {*word.split()} & {*SIDES, *LIMBS}:
         raise wrong(f"`{name}` names a side; leave it out, since it is said besides: `lead {_without_side(word)}`")
-    if word in known:
-        raise wrong(f"`{name}` is a technique already; choose another name")
+    if word in FED:
+        raise wrong(f"`{name}` is fed by partners, who are told how; choose another name")
+    if word in USUAL and plainly:
+        raise wrong(f"`{name}` is a technique already; choose another name, or say what is meant: `{{kind: strike}}`")
+    if word in USUAL.names and USUAL.names[word].limb:
+        raise wrong(f"`{name}` is one hand's or leg's name already; choose another name")
     return word
 
 

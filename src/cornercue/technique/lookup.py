@@ -5,7 +5,7 @@ from __future__ import annotations
 from cornercue.errors import InputFault
 from cornercue.spelling import offer
 from cornercue.technique.move import Move
-from cornercue.technique.sides import SIDES, Limb, Stance, limb_of
+from cornercue.technique.sides import LIMBS, SIDES, Limb, Stance, limb_of
 from cornercue.technique.vocabulary import USUAL, Vocabulary, normalise
 
 _LISTED = "`cornercue techniques` lists the known ones"
@@ -57,7 +57,7 @@ def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -
         return Move(technique, limb, None if f"{limb} {rest}" == technique.name == words else words)
     if limb and rest in known.names and known.names[rest].sided:
         technique = known.names[rest]
-        usual = rest == technique.name and not words.startswith(SIDES)
+        usual = rest == technique.name and words.endswith(LIMBS)
         return Move(technique, limb, None if usual else words)
     if limb is None and words in known.bases:
         raise WhichSide(text, tuple(f"{side} {words}" for side in known.bases[words]))
