@@ -207,3 +207,24 @@ def test_a_bad_recording_is_told_and_leaves_nothing(content: bytes, sentence: st
     assert result.exit_code == 1
     assert sentence in result.output
     assert not folder.exists()
+
+
+def test_a_word_that_is_said_otherwise_than_written_is_found_by_how_it_is_said(speech: Speech, tmp_path: Path) -> None:
+    """The sheet tells the reader how, and the voice that the recording is compared with says it so."""
+    script, sheet, take = tmp_path / "own.yaml", tmp_path / "sheet.txt", tmp_path / "take.wav"
+    words = "words: {ebb: {like: jab, said: thunderbolt}, flow: {like: cross, said: marigold}}\n"
+    script.write_text(f"drill: Own\n{words}steps:\n- combination: [ebb, flow]\n  teach: 1\n  reps: 2\n", "utf-8")
+    assert run("voice", "sheet", str(script), "-o", str(sheet)).exit_code == 0
+    assert "ebb, flow [thunderbolt, marigold]\n" in sheet.read_text("utf-8")
+    lines = read_sheet(sheet)
+    samples, _ = recording(speech, [line.aloud for line in lines], Faults())
+    soundfile.write(take, samples, SAMPLE_RATE)
+    result = run("voice", "import", str(take), "--sheet", str(sheet), "-o", str(tmp_path / "mine"))
+    assert result.exit_code == 0, result.output
+    pack = Pack(tmp_path / "mine")
+    otherwise = [line for line in lines if line.said]
+    assert [line.text for line in otherwise] == ["ebb", "flow", "ebb, flow"]
+    for line in otherwise:
+        found = pack.samples(line.text)
+        assert found is not None
+        assert len(found) / SAMPLE_RATE == pytest.approx(speech.seconds(line.aloud), abs=0.1), line

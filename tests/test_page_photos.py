@@ -7,16 +7,19 @@ import io
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from PIL import Image
 
 from cornercue.cli.main import commands
 from cornercue.page.photos import LARGEST, WordPicture, pictures_of, shown_in, word_of
-from cornercue.script.faults import ScriptFaults
+from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.photo import Photo
 from cornercue.script.read import read_drill
 from cornercue.session.checking import check_script
@@ -135,6 +138,25 @@ def test_a_picture_that_is_cut_short_is_told_where_it_is_named(script: Path) -> 
         told = "`tide.jpg` is damaged; open it elsewhere and save it as JPEG or PNG"
         assert str(fault) == f"{script.parent.parent}/club.yaml:3:32: {told}"
     assert CliRunner().invoke(commands, ["check", str(script)]).exit_code == 1
+
+
+@given(st.lists(st.tuples(st.floats(0, 1), st.integers(0, 255)), min_size=1, max_size=20), st.floats(0.1, 1))
+@settings(max_examples=200)
+def test_whatever_is_damaged_is_shown_or_told(changes: list[tuple[float, int]], kept: float) -> None:
+    with TemporaryDirectory() as folder:
+        script = written_beside(Path(folder))
+        path = script.parent / "a.jpg"
+        content = bytearray(path.read_bytes())
+        for place, value in changes:  # most of them near the beginning, where all is told that is not the picture
+            content[min(int(place**4 * len(content)), len(content) - 1)] = value
+        path.write_bytes(content[: int(kept * len(content))])
+        made, faulty = list[WordPicture](), tuple[Fault, ...]()
+        try:
+            made = pictures(script)
+        except ScriptFaults as found:
+            faulty = found.faults
+        assert all(len(one.jpeg) <= LARGEST for one in made)
+        assert [fault.line for fault in faulty] == [3] * (1 - len(made))
 
 
 def test_a_picture_that_is_gone_or_has_grown_since_is_told_too(tmp_path: Path) -> None:

@@ -32,6 +32,7 @@ words:
   gate block: {kind: defence}
   seal dive: {kind: ground, seconds: 1.4}
   heron: {kind: stance, sides: left/right}
+  붕: front kick
 """
 
 
@@ -70,6 +71,7 @@ def faults(table: str) -> list[str]:
         ("gate block left", "gate block", None, "left"),
         ("seal dive", "seal dive", None, None),
         ("heron right", "heron", None, "right"),
+        ("lead 붕", "lead front kick", None, "left"),
     ],
 )
 def test_it_is_called_as_written_and_is_what_the_table_says(
@@ -158,6 +160,7 @@ def test_a_new_word_of_any_kind_needs_nothing_else(kind: TechniqueKind, height: 
         ("wheel: {like: jab, said: 突き}", "a voice does not read `突` as it is meant; write `said` in kana"),
         ("wheel: {like: jab, said: удар}", "no voice reads `у` aloud; write `said` in Latin letters"),
         ("wheel: {like: jab, language: korean}", "a word has no `language`; the letters of `said` tell it: Hangul is"),
+        ("x: side kick", "`x` is no name for a technique; use letters and spaces"),
         ("'!!': side kick", "`!!` is no name for a technique; use letters and spaces"),
         ("wheel: [side kick]", "`wheel` needs a technique, such as `side kick`"),
     ],

@@ -89,6 +89,14 @@ def test_a_folder_is_a_voice(folder: Path, tmp_path: Path) -> None:
         open_voice(str(tmp_path))
 
 
+def test_a_recorded_voice_says_its_words_as_recorded_and_the_other_one_as_they_are_said(
+    folder: Path, tmp_path: Path
+) -> None:
+    with open_voice(str(folder), tmp_path, {"jab": "thunderbolt", "step back": "thunderbolt"}) as speech:
+        assert speech.clip("jab").samples.tolist() == hum("jab").samples.tolist()
+        assert speech.clip("step back").samples.tolist() == speech.clip("thunderbolt").samples.tolist()
+
+
 def test_adding_keeps_what_was_there_and_a_new_take_wins(folder: Path) -> None:
     new = [(hum("jab", 0.7), ()), (hum("lead hook"), ("clipped",))]
     write_pack(folder, new, Pack(folder))

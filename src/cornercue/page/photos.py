@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import io
+import warnings
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -104,7 +105,8 @@ def _jpeg(photo: Photo) -> bytes:
 @lru_cache(maxsize=256)
 def _encoded(path: Path, changed: int) -> bytes:
     """The picture within `LARGEST` bytes; `changed` is when its file was written, so that another one is read anew."""
-    with opened(path, path.name) as image:
+    with opened(path, path.name) as image, warnings.catch_warnings():
+        warnings.simplefilter("ignore")
         image.draft("RGB", (2 * WAYS[0][0], 2 * WAYS[0][0]))  # of a JPEG no more is decoded than is needed
         whole = _upright(image, WAYS[0][0])
     for side, quality in WAYS:

@@ -96,12 +96,13 @@ def _header(path: Path, name: str) -> Image:
     from PIL import Image  # slow to import, and most scripts have no picture
 
     with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of what a camera wrote, none of which is read
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         try:
             return Image.open(path, formats=FORMATS)
         except (Image.DecompressionBombError, Image.DecompressionBombWarning):
             raise _too_many(name) from None
-        except (OSError, ValueError, SyntaxError):  # what is no picture, or begins like one only
+        except Exception:  # Pillow lets through whatever its decoders trip over: it begins like a picture at most
             raise wrong(f"`{name}` is no picture that can be read here; {SAVE_AS}") from None
 
 

@@ -87,7 +87,8 @@ def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[
 def _name_of(name: str, plainly: bool) -> str:
     """The name as it is looked up. A usual one may be given a meaning of its own, but not plainly that of another."""
     word = normalise(name)
-    if not 1 < len(word) <= 40 or not any(map(str.isalpha, word)) or re.search(r"[^\w'. ]", word):
+    short = len(word) < 2 and word.isascii()  # a syllable in Hangul or kana may be a word
+    if short or len(word) > 40 or not any(map(str.isalpha, word)) or re.search(r"[^\w'. ]", word):
         raise wrong(f"`{name}` is no name for a technique; use letters and spaces, 40 at most")
     if {*word.split()} & {*SIDES, *LIMBS}:
         raise wrong(f"`{name}` names a side; leave it out, since it is said besides: `lead {_without_side(word)}`")
