@@ -51,7 +51,16 @@ class Called:
     every: float | None
 
 
-Item = Rest | Timed | Counted | TaughtMove | Called
+@dataclass(frozen=True)
+class Drawn:
+    """Calls drawn at random: so many, or for so long."""
+
+    reps: int | None
+    seconds: float | None
+    names: tuple[str, ...]
+
+
+Item = Rest | Timed | Counted | TaughtMove | Called | Drawn
 
 
 @dataclass(frozen=True)
@@ -94,6 +103,8 @@ def _steps(steps: list[Data], context: _Context) -> Iterator[Item]:
                 yield Rest(seconds_of(step["rest"]))
             case "combination":
                 yield from _combination(step, context)
+            case "react":
+                yield from _react(step, context)
             case "exercise":
                 yield from _exercise(step, context)
             case "hold":
@@ -136,6 +147,12 @@ def _combination(step: Data, context: _Context) -> Iterator[Item]:
         as_written = stance == ("southpaw" if context.stance == "southpaw" else "orthodox")
         turned = tuple(degrees if as_written else [angle if angle == 180 else -angle for angle in degrees])
         yield Called(reps, turned, stance, len(written), pace, every)
+
+
+def _react(step: Data, context: _Context) -> Iterator[Item]:
+    reps = amount_of(step["reps"]).at(context.level) if "reps" in step else None
+    seconds = seconds_of(step["for"]) if "for" in step else None
+    yield from [Drawn(reps, seconds, tuple(step["react"]))] * len(_stances(context))
 
 
 def _exercise(step: Data, context: _Context) -> Iterator[Item]:

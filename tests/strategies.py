@@ -100,7 +100,20 @@ _HOLD = {"for": durations, "sets": st.integers(1, 2), "rest": rests, "check": ch
 holds = _step("hold", st.sampled_from(POSITIONS), **_HOLD) | _step(
     "hold", st.sampled_from(OPEN_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD
 )
-_kinds = st.sampled_from([combinations, combinations, exercises, holds, _step("say", texts), _step("rest", rests)])
+FREE_WORDS = ("left", "right", "freeze", "touch the floor", "stop")
+_words = st.lists(st.sampled_from([*NAMES, *FREE_WORDS]), min_size=1, max_size=5, unique=True)
+_react = {"seconds": st.sampled_from([1, "2 s", "0:03"]), "between": texts, "pace": st.sampled_from(PACES)}
+reacts = st.builds(
+    lambda step, weights, length: {
+        **step, "react": dict(zip(step["react"], weights, strict=False)) if weights else step["react"], **length,
+    },
+    _step("react", _words, **_react),
+    st.just([]) | st.lists(st.sampled_from([1, 2, 0.5, 3]), min_size=5, max_size=5),
+    st.builds(lambda n: {"reps": n}, reps) | st.builds(lambda seconds: {"for": seconds}, durations),
+)  # fmt: skip
+_kinds = st.sampled_from(
+    [combinations, combinations, exercises, holds, reacts, _step("say", texts), _step("rest", rests)]
+)
 plain_steps: st.SearchStrategy[Data] = _kinds.flatmap(lambda kind: kind)
 
 

@@ -21,6 +21,7 @@ from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import own, written_stance
 from cornercue.script.model import Drill
 from cornercue.script.partner import Partner
+from cornercue.script.react import React
 from cornercue.script.step import StepNode
 from cornercue.timing.feeding import prompt
 from cornercue.timing.phrasebook import phrasebook
@@ -88,6 +89,9 @@ def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
         book, whom = phrasebook(), audience(drill)
         yield names if step.listener == "student" else [prompt(book, whom, name, None) for name in names]
     stance, numbers = written_stance(drill), drill.calls == "numbers"
+    if isinstance(step, React):
+        yield [call.words(stance, numbers) for call in step.react]
+        return
     yield [called(moves, stance, numbers) for moves in step.drawn()]
 
 

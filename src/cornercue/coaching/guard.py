@@ -19,6 +19,7 @@ from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, own
 from cornercue.script.model import Drill
 from cornercue.script.partner import Partner
+from cornercue.script.react import React
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
@@ -74,7 +75,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         seen = Occurrence(step, drill, step)
         for text, remedy in _too_high(seen, timeline.level):
             yield Problem(step.at, NAME, "warning", text, remedy)
-        if isinstance(step, Partner | Shadow) and step.gap:
+        if isinstance(step, Partner | React | Shadow) and step.gap:
             yield from _gap(step, seen, timeline)
         if isinstance(step, Partner):
             yield from _too_fast(step, seen, timeline.level)
@@ -127,7 +128,7 @@ def named_pace(pace: PaceName | float) -> PaceName:
     return "learning" if pace >= 1.0 else "steady" if pace >= 0.5 else "sharp"
 
 
-def _gap(step: Partner | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
+def _gap(step: Partner | React | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
     cues = [cue for cue in timeline.cues if cue.line == step.line and cue.kind == "call" and cue.rep]
     if not cues or step.gap is None:
         return
@@ -156,10 +157,10 @@ def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
     yield call
 
 
-def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
+def _floor(step: Partner | React | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
     pace, person = seen.pace, Trainee(seen.drill.whom)
     done = max(cue.done or cue.end for cue in call)
-    words = step.between if isinstance(step, Shadow) else said_after(step, phrasebook())
+    words = said_after(step, phrasebook()) if isinstance(step, Partner) else step.between
     between = estimated_seconds(words, person.speech) + MOVE * person.movement if words else 0.0
     return done - call[0].start + max(to_guard(pace) * person.movement, between)

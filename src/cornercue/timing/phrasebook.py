@@ -58,6 +58,10 @@ class Phrasebook:
         words = self.phrases["times"]
         return str(words[min(n, len(words)) - 1]).format(n=self.number(n))
 
+    def calls(self, n: int) -> str:
+        """ "one call", "twenty calls"."""
+        return str(self.phrases["calls"][n > 1]).format(n=self.number(n))
+
     def _counted(self, n: int, unit: str) -> str:
         one, many = self.units[unit]
         return f"{self.number(n)} {one if n == 1 else many}"

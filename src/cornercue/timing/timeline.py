@@ -14,7 +14,8 @@ CueKind = Literal["say", "call", "count", "tone", "rest"]
 Tone = Literal["start", "warning", "end"]
 Listener = Literal["student", "feeder"]
 PartKind = Literal[
-    "say", "rest", "combination", "exercise", "hold", "shadow", "partner", "repeat", "include", "round", "set", "stance"
+    "say", "rest", "combination", "exercise", "hold", "shadow", "react", "partner", "repeat", "include", "round", "set",
+    "stance",
 ]
 """The kinds of step, and what these fall into: a round of a repeat, a set, a stance of `stance: both`."""
 
