@@ -7,11 +7,14 @@ from collections import Counter
 from functools import partial
 from itertools import groupby, pairwise
 
+import numpy as np
 import pytest
 
 from coaching import found_by
 from cornercue.coaching import alike, guard, sides
+from cornercue.page.data import page_data
 from cornercue.page.paper import sheet
+from cornercue.player.view import Moments
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill
 from cornercue.technique.sides import STANCES, Stance
@@ -19,12 +22,14 @@ from cornercue.timing.draws import Kind, draws, draws_with_odds
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TimingFault
+from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.react import APART
 from cornercue.timing.setting import Request
 from cornercue.timing.timeline import Cue, Timeline
 from cornercue.totals.stretches import stretches
 from cornercue.totals.summary import summarised
 from cornercue.totals.tally import sentences, tally
+from cornercue.voice.clip import Clip
 from optimal_guesser import figures
 
 
@@ -205,6 +210,19 @@ def test_the_best_guesser_gets_no_more_than_the_largest_share_and_a_small_margin
         found = figures(kinds, length, 60, partial(draws_with_odds, apart=APART))
         assert found.both <= max(weights) / sum(weights) + 0.075
         assert found.alike == 2
+
+
+@pytest.mark.parametrize("step", ["react: [left, right]", "shadow: [[jab], [cross]]"])
+def test_no_screen_shows_a_random_call_before_it_is_heard(step: str) -> None:
+    line = lay(f"- {step}\n  for: 30 s\n")
+    moments = Moments(line, ("any",) * 9)
+    for before, now in pairwise(calls(line)):
+        assert moments.at(before.start + 0.1).following == "wait for it"
+        assert moments.at(now.start).call == now.text
+    drill, sound = parse_drill(script(f"- {step}\n  for: 30 s\n")), Clip("any", np.ones(9000, np.int16))
+    page = page_data(drill, [line], lambda text, rate: sound, book=phrasebook(), whom="junior", partner=False)
+    told = page["draws"][0]["cues"]  # of which page.js foretells those only that are not drawn
+    assert [cue["text"] for cue in told if cue.get("drawn")] == [cue.text for cue in calls(line)]
 
 
 # Faults and the review

@@ -96,6 +96,8 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["hands"] = cue.hands
     if cue.listener:
         data["listener"] = cue.listener
+    if cue.drawn:
+        data["drawn"] = True
     if cue.due is not None:
         data |= {"due": round(cue.due, 4), "feed": feed_of(cue, book, whom)}
         if fed := fed_in(cue, whom):

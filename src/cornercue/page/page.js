@@ -85,7 +85,7 @@ function draw() {
 
 const wordsAt = (current, now) => (player.feeder ? { ...feederWords(now), next: "" } : studentWords(current));
 // A defence that is to be read or heard is not told beforehand.
-const foretold = (cue) => (cue.listener ? "wait for it" : cue.text);
+const foretold = (cue) => (cue.listener || cue.drawn ? "wait for it" : cue.text);
 
 function drawSpan(span, now) {
   const body = document.body;

@@ -15,7 +15,7 @@ HIDDEN = "Watch the stick"
 """What the student sees where only the feeder may know the call."""
 
 LATER = "wait for it"
-"""What the student sees of a defence that comes next."""
+"""What the student sees of a call that comes next and is not to be known before."""
 
 State = Literal["playing", "paused", "counting in", "waiting", "ended"]
 
@@ -116,7 +116,7 @@ class Moments:
             told=self.titles[part],
             call=HIDDEN if hidden else cue.text if cue else self.timeline.drill,
             hands="" if hidden or cue is None or cue.kind != "call" else cue.hands,
-            following="" if after is None else LATER if after.listener else after.text,
+            following="" if after is None else LATER if after.listener or after.drawn else after.text,
             kind=span.kind if span else "talk",
             left=span.end - at if span else None,
             level=_level(span, at),

@@ -31,10 +31,12 @@ of 100 calls. "Apart" is the most ever seen, for one defence alone at the end of
     3           36.3  38.3   50.6  51.3   19.4  21.2      4   6        8  12        6  10         2.9   6.0
     4           26.4  28.0   50.6  51.3   13.7  15.1      4   6        8  12        6  10         3.2   7.9
 
-What was traded for this stands in docs/partner.md. Of reactions, in rounds of 20 and of 100 calls, 100 seeds: 58 and
-57% of two words, 37 and 38% of three, 27 and 28% of four, 17 and 18% of six; with weights at most 7 points more than the share of the
-likeliest, while that is no more than half of all. (A stick as short as that of shadow rounds: 42% of three, and up to
-11 points more.) Since no call comes thrice in a row, a share of more than two thirds cannot be had of three words.
+What was traded for this stands in docs/partner.md.
+
+Of reactions, in rounds of 20 and of 100 calls, 100 seeds: 58 and 57% of two words, 37 and 38% of three, 27 and 28% of
+four, 17 and 18% of six; with weights at most 7 points more than the share of the likeliest, while that is no more than
+half of all. (A stick as short as that of shadow rounds: 42% of three, and up to 11 points more.) Since no call comes
+thrice in a row, a share of more than two thirds cannot be had of three words.
 
 **Gaps** are exponential above a floor, which makes the hazard constant: having waited tells nothing about how
 long it still takes (Luce 1986, Response Times, "non-aging" foreperiods; from memory). The cut at the maximum

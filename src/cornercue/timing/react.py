@@ -59,7 +59,8 @@ def _round(step: React, stance: Stance, setting: Setting, start: float, ready: f
 
     def cues(call: ReactCall, at: float, rep: int) -> Layout:
         done, moves = at + busy(call), actions((call.move,), stance) if call.move else ()
-        yield setting.cue(at, "call", text(call), details=Details(stance=stance, rep=rep, done=done, moves=moves))
+        asks = Details(stance=stance, rep=rep, done=done, moves=moves, drawn=True)
+        yield setting.cue(at, "call", text(call), details=asks)
         if step.between:
             yield setting.cue(done, "say", step.between, details=Details(stance=stance, rep=rep))
         return at

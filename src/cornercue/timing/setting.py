@@ -79,6 +79,7 @@ class Details:
     done: float | None = None
     moves: tuple[Action, ...] = ()
     ahead: bool = False
+    drawn: bool = False
 
 
 PLAIN = Details()
@@ -133,6 +134,7 @@ class Setting:
             rate=self.person.rate(rate), beat=beat,
             set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
             due=details.due, done=details.done, moves=details.moves, ahead=details.ahead,
+            drawn=details.drawn,
         )  # fmt: skip
 
     def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, details: Details = PLAIN) -> Cue:

@@ -41,10 +41,11 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
         return busy(moves) + recovery(setting, step.between)
 
     def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
-        asks = Details(stance=stance, rep=rep, done=at + busy(moves), moves=actions(moves, stance))
+        done, does = at + busy(moves), actions(moves, stance)
+        asks = Details(stance=stance, rep=rep, done=done, moves=does, drawn=True)
         yield setting.cue(at, "call", text(moves), details=asks)
         if step.between:
-            yield setting.cue(at + busy(moves), "say", step.between, details=Details(stance=stance, rep=rep))
+            yield setting.cue(done, "say", step.between, details=Details(stance=stance, rep=rep))
         return at
 
     longest = max(step.shadow, key=floor)

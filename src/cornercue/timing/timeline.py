@@ -47,7 +47,8 @@ class Cue:
     `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
     student's left. `line` is the script's line, `part` the index (from 0) of the finest part in which it lies.
     `due` is when a prompted feed arrives and the student defends, `done` when all that is asked for is done. `ahead`
-    marks words about the next part that are said in the rest before it.
+    marks words about the next part that are said in the rest before it, `drawn` a call that was drawn at random, which
+    is shown no sooner than it is heard.
     """
 
     start: float
@@ -68,6 +69,7 @@ class Cue:
     done: float | None = None
     moves: tuple[Action, ...] = ()
     ahead: bool = False
+    drawn: bool = False
 
     @property
     def hands(self) -> str:
@@ -93,8 +95,9 @@ class Cue:
             value = getattr(self, key)
             if value is not None:
                 data[key] = value
-        if self.ahead:
-            data["ahead"] = True
+        for key in ("ahead", "drawn"):
+            if getattr(self, key):
+                data[key] = True
         if self.moves:
             data["moves"] = [move.as_data() for move in self.moves]
         return data
