@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -103,8 +103,8 @@ def _steps(steps: list[Data], context: _Context) -> Iterator[Item]:
                 yield Rest(seconds_of(step["rest"]))
             case "combination":
                 yield from _combination(step, context)
-            case "react":
-                yield from _react(step, context)
+            case "react" | "pads" as kind:
+                yield from _drawn(step, step[kind], context)
             case "exercise":
                 yield from _exercise(step, context)
             case "hold":
@@ -149,10 +149,10 @@ def _combination(step: Data, context: _Context) -> Iterator[Item]:
         yield Called(reps, turned, stance, len(written), pace, every)
 
 
-def _react(step: Data, context: _Context) -> Iterator[Item]:
+def _drawn(step: Data, what: Collection[Any], context: _Context) -> Iterator[Item]:
     reps = amount_of(step["reps"]).at(context.level) if "reps" in step else None
     seconds = seconds_of(step["for"]) if "for" in step else None
-    yield from [Drawn(reps, seconds, tuple(step["react"]))] * len(_stances(context))
+    yield from [Drawn(reps, seconds, tuple(map(str, what)))] * len(_stances(context))
 
 
 def _exercise(step: Data, context: _Context) -> Iterator[Item]:

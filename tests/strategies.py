@@ -111,8 +111,21 @@ reacts = st.builds(
     st.just([]) | st.lists(st.sampled_from([1, 2, 0.5, 3]), min_size=5, max_size=5),
     st.builds(lambda n: {"reps": n}, reps) | st.builds(lambda seconds: {"for": seconds}, durations),
 )  # fmt: skip
+PUNCHES = ("jab", "cross", "lead hook", "rear body hook", "palm heel lead", "lead knee")
+SHIELD = ("lead front kick", "rear side kick", "right roundhouse kick", "push kick lead")
+_struck = st.sampled_from([PUNCHES, SHIELD]).flatmap(
+    lambda names: st.lists(
+        st.lists(st.sampled_from(names), min_size=1, max_size=3), min_size=1, max_size=3, unique_by=str
+    )
+)
+_pads = {"order": st.sampled_from(["random", "alternate"]), "between": texts, "pace": st.sampled_from(PACES)}
+pads = st.builds(
+    lambda step, length: {**step, **length},
+    _step("pads", _struck, **_pads),
+    st.builds(lambda n: {"reps": n}, reps) | st.builds(lambda seconds: {"for": seconds}, durations),
+)
 _kinds = st.sampled_from(
-    [combinations, combinations, exercises, holds, reacts, _step("say", texts), _step("rest", rests)]
+    [combinations, combinations, exercises, holds, reacts, pads, _step("say", texts), _step("rest", rests)]
 )
 plain_steps: st.SearchStrategy[Data] = _kinds.flatmap(lambda kind: kind)
 

@@ -220,7 +220,7 @@ def test_no_screen_shows_a_random_call_before_it_is_heard(step: str) -> None:
         assert moments.at(before.start + 0.1).following == "wait for it"
         assert moments.at(now.start).call == now.text
     drill, sound = parse_drill(script(f"- {step}\n  for: 30 s\n")), Clip("any", np.ones(9000, np.int16))
-    page = page_data(drill, [line], lambda text, rate: sound, book=phrasebook(), whom="junior", partner=False)
+    page = page_data(drill, [line], lambda text, rate: sound, book=phrasebook(), whom="junior", helper=None)
     told = page["draws"][0]["cues"]  # of which page.js foretells those only that are not drawn
     assert [cue["text"] for cue in told if cue.get("drawn")] == [cue.text for cue in calls(line)]
 

@@ -18,6 +18,7 @@ from collections.abc import Iterator, Sequence
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, own
 from cornercue.script.model import Drill
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.react import React
 from cornercue.script.say import Say
@@ -75,10 +76,11 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         seen = Occurrence(step, drill, step)
         for text, remedy in _too_high(seen, timeline.level):
             yield Problem(step.at, NAME, "warning", text, remedy)
-        if isinstance(step, Partner | React | Shadow) and step.gap:
+        if isinstance(step, Pads | Partner | React | Shadow) and step.gap:
             yield from _gap(step, seen, timeline)
-        if isinstance(step, Partner):
+        if isinstance(step, Pads | Partner):
             yield from _too_fast(step, seen, timeline.level)
+        if isinstance(step, Partner):
             answers = (move for moves in step.answers for move in moves)
             if drill.junior and not warned and any(move.technique.height == "head" for move in answers):
                 warned = True
@@ -108,15 +110,16 @@ def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[str, str]]:
             yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
 
 
-def _too_fast(step: Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
+def _too_fast(step: Pads | Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
     asked, fit = named_pace(seen.pace), pace_for(level)
     faster = PACES.index(asked) - PACES.index(fit)
     if faster > 0:
+        what = "partner work" if isinstance(step, Partner) else "work at pads"
         yield Problem(
             step.at,
             NAME,
             "warning" if faster > 1 else "hint",
-            f"partner work at a {asked} pace is fast for level {level}",
+            f"{what} at a {asked} pace is fast for level {level}",
             f"begin with `pace: {fit}`",
         )
 
@@ -128,7 +131,7 @@ def named_pace(pace: PaceName | float) -> PaceName:
     return "learning" if pace >= 1.0 else "steady" if pace >= 0.5 else "sharp"
 
 
-def _gap(step: Partner | React | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
+def _gap(step: Pads | Partner | React | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
     cues = [cue for cue in timeline.cues if cue.line == step.line and cue.kind == "call" and cue.rep]
     if not cues or step.gap is None:
         return
@@ -157,10 +160,11 @@ def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
     yield call
 
 
-def _floor(step: Partner | React | Shadow, seen: Occurrence, call: list[Cue]) -> float:
+def _floor(step: Pads | Partner | React | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
     pace, person = seen.pace, Trainee(seen.drill.whom)
     done = max(cue.done or cue.end for cue in call)
     words = said_after(step, phrasebook()) if isinstance(step, Partner) else step.between
     between = estimated_seconds(words, person.speech) + MOVE * person.movement if words else 0.0
-    return done - call[0].start + max(to_guard(pace) * person.movement, between)
+    out = MOVE * person.movement if isinstance(step, Pads) else 0.0  # a step back
+    return done - call[0].start + max(to_guard(pace) * person.movement, between, out)

@@ -33,13 +33,14 @@ const isPartner = (cue) => cue.feed !== undefined;
 function studentWords(cue) {
   if (!cue) return { call: data.title, hands: "" };
   if (cue.listener === "feeder") return { call: "Watch the stick", hands: "" };
+  if (cue.listener === "holder") return { call: "Watch the pads", hands: "" };
   return { call: cue.text, hands: cue.hands || "" };
 }
 
 // What the feeder sees: the feed that is due next, from the moment its call sounds or the one before is over.
 function feederWords(now) {
   const cue = player.draw.cues.find((one) => isPartner(one) && one.due > now);
-  if (!cue) return { call: "No feed now", hands: "", cue: null };
+  if (!cue) return { call: data.idle, hands: "", cue: null };
   const left = cue.due - now;
   return { call: cue.feed, hands: left > 0.9 ? `in ${Math.ceil(left)} s` : "now", cue };
 }
@@ -57,7 +58,7 @@ function drawFeed(cue) {
 // What stands large when nobody plays, and beside it what the drill is at.
 function standing(words) {
   if (player.state === "stopped") return { call: "STOP", hands: "", next: "", cue: null };
-  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? "next feed" : "at"}: ${words.call}`, cue: words.cue };
+  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? (data.idle === "No feed now" ? "next feed" : "next") : "at"}: ${words.call}`, cue: words.cue };
   if (player.state === "ended") return { call: "Done", hands: "", next: "", cue: null };
   return words;
 }

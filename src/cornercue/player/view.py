@@ -11,8 +11,8 @@ from typing import Literal
 from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Cue, Span, Timeline
 
-HIDDEN = "Watch the stick"
-"""What the student sees where only the feeder may know the call."""
+HIDDEN = {"feeder": "Watch the stick", "holder": "Watch the pads"}
+"""What the student sees where only the helper may know the call."""
 
 LATER = "wait for it"
 """What the student sees of a call that comes next and is not to be known before."""
@@ -107,14 +107,14 @@ class Moments:
         """The view at a time in seconds."""
         part, span = self.part_at(at), self.span_at(at)
         cue, after = self.cue_at(at), self.cue_after(at)
-        hidden = cue is not None and cue.listener == "feeder"
+        hidden = HIDDEN.get(cue.listener or "") if cue else None
         return View(
             at=at,
             title=self.timeline.drill,
             part=part + 1,
             parts=len(self.titles),
             told=self.titles[part],
-            call=HIDDEN if hidden else cue.text if cue else self.timeline.drill,
+            call=hidden or (cue.text if cue else self.timeline.drill),
             hands="" if hidden or cue is None or cue.kind != "call" else cue.hands,
             following="" if after is None else LATER if after.listener or after.drawn else after.text,
             kind=span.kind if span else "talk",

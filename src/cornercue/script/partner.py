@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self, final
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
-from pydantic_core import PydanticCustomError
 
 from cornercue.durations import lasting
 from cornercue.errors import InputFault
 from cornercue.feed.table import FED, LEFT_OUT
-from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, YesNo, as_list, choice, wrong, yes_no_of
+from cornercue.script.fields import Duration, Gap, Pace, Reps, Short, YesNo, as_list, choice, wrong
 from cornercue.script.in_words import named
-from cornercue.script.moves import vocabulary
+from cornercue.script.moves import for_juniors, vocabulary
 from cornercue.script.random_calls import Combinations, calls_on_average, weighed, weight_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.spelling import listed, offer
@@ -46,7 +45,7 @@ def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
     """`parry`, or a name with its weight."""
     name, weight = value if isinstance(value, tuple) else (value, "1")
     defence = defence_of(name, vocabulary(info))
-    if defence.technique.name in LEFT_OUT and _for_juniors(info):
+    if defence.technique.name in LEFT_OUT and for_juniors(info):
         raise wrong(left_out(defence.technique.name))
     return WeightedDefence(defence.technique, defence.name, weight_of(name, weight))
 
@@ -57,14 +56,6 @@ def left_out(name: str) -> str:
         f"`{name}` is not fed to children and teenagers: {LEFT_OUT[name]}; "
         "practise it alone, or write `junior: no` where only adults train"
     )
-
-
-def _for_juniors(info: ValidationInfo) -> bool:
-    """What the script says of itself; a value that is wrong is told where it stands."""
-    try:
-        return yes_no_of((info.context or {}).get("junior") or "yes")
-    except PydanticCustomError:
-        return True
 
 
 def defence_of(name: Any, known: Vocabulary = USUAL) -> Move:

@@ -30,7 +30,7 @@ def tally(timeline: Timeline) -> Tally:
     for cue in timeline.cues:
         if cue.kind != "call":
             continue
-        if cue.listener is None:
+        if cue.listener in (None, "holder"):
             combinations[_named(cue.moves) or cue.text] += 1  # free words have no moves
             continue
         answer = cue.moves
