@@ -101,12 +101,12 @@ def test_the_mirrored_student_is_held_for_from_the_other_side(name: str) -> None
 def test_a_walk_through_comes_before_the_calls_once_for_each_combination() -> None:
     line = lay(f"- repeat: 2\n  steps:\n  {FIRST.strip().replace(chr(10), chr(10) + '  ')}\n    teach: yes\n")
     told = words(line)
-    assert told.count("Student, jab to the pad opposite, and step back.") == 1
-    assert told.count("Student, lead hook round to the pad that is turned in, and step back.") == 1
+    assert told.count("Student: jab to the pad opposite, and step back.") == 1
+    assert told.count("Student: lead hook round to the pad that is turned in, and step back.") == 1
     at = told.index("Holder: right pad.")
     assert told[at : at + 8] == [
-        "Holder: right pad.", "Student, jab to the pad opposite, and step back.", "jab",
-        "Holder: left pad.", "Student, cross to the pad opposite, and step back.", "cross",
+        "Holder: right pad.", "Student: jab to the pad opposite, and step back.", "jab",
+        "Holder: left pad.", "Student: cross to the pad opposite, and step back.", "cross",
         "Now all together.", "jab, cross",
     ]  # fmt: skip
     assert at < told.index("Holder, on the call show what it needs. Student, wait until you see it.")
@@ -258,7 +258,7 @@ def test_the_holder_alone_may_be_told_what_to_show_and_the_student_has_to_read_i
     }  # fmt: skip
     assert "Student, strike only what you are shown." in " ".join(words(line))
     moments, call = Moments(line, ("any",) * 9), calls(line)[0]
-    assert moments.at(call.start + 0.1).call == "Watch the pads"
+    assert moments.at(call.start + 0.1).call == "Watch what is held"
     assert moments.at(call.start + 0.1).hands == ""
     assert "Holder: Left pad in" in captions(line)
 

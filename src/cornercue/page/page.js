@@ -33,7 +33,7 @@ const isPartner = (cue) => cue.feed !== undefined;
 function studentWords(cue) {
   if (!cue) return { call: data.title, hands: "" };
   if (cue.listener === "feeder") return { call: "Watch the stick", hands: "" };
-  if (cue.listener === "holder") return { call: "Watch the pads", hands: "" };
+  if (cue.listener === "holder") return { call: "Watch what is held", hands: "" };
   return { call: cue.text, hands: cue.hands || "" };
 }
 

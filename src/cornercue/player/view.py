@@ -11,7 +11,7 @@ from typing import Literal
 from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Cue, Span, Timeline
 
-HIDDEN = {"feeder": "Watch the stick", "holder": "Watch the pads"}
+HIDDEN = {"feeder": "Watch the stick", "holder": "Watch what is held"}
 """What the student sees where only the helper may know the call."""
 
 LATER = "wait for it"
