@@ -10,8 +10,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from click.testing import CliRunner
 
 from coaching import found_by
+from cornercue.cli.main import commands
 from cornercue.coaching import alike, flow, guard, order, rest
 from cornercue.feed.table import AUDIENCES
 from cornercue.pads.table import ADULTS_ONLY, HELD, LEFT_OUT, not_held
@@ -20,6 +22,7 @@ from cornercue.player.view import Moments
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import parse_drill, read_drill
+from cornercue.session.sheet_needs import needs
 from cornercue.technique.lookup import resolve
 from cornercue.technique.sides import STANCES, Stance, mirror
 from cornercue.technique.table import TECHNIQUES
@@ -316,6 +319,20 @@ def test_the_json_tells_when_the_pads_are_up_and_what_is_shown() -> None:
     cue = calls(lay(FIRST))[0].as_data()
     assert cue["shows"] in ("Right pad, left pad", "Left pad in")
     assert cue["end"] < cue["due"] < cue["done"]
+
+
+def test_a_reading_sheet_has_every_call_that_may_come_whoever_hears_it() -> None:
+    for listener, wanted in (("student", {"jab", "cross"}), ("holder", {"Right pad", "Left pad"})):
+        drill = drill_of(f"- pads: [[jab], [cross]]\n  reps: 1\n  listener: {listener}\n")
+        assert wanted <= {need.text for need in needs("pads.yaml", drill) if need.kind == "call"}
+
+
+def test_the_list_of_techniques_tells_what_is_held() -> None:
+    told = CliRunner().invoke(commands, ["techniques", "rear hook"]).output
+    assert "Holder, for a rear hook: right pad in front, clear of your right side, at chest height, palm turned" in told
+    elbow = CliRunner().invoke(commands, ["techniques", "rear elbow"]).output
+    assert "at what a helper holds, for adults only" in elbow
+    assert "Holder" not in CliRunner().invoke(commands, ["techniques", "overhand"]).output
 
 
 # The review

@@ -17,6 +17,7 @@ from cornercue.page.paper import sheet
 from cornercue.player.view import Moments
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import parse_drill
+from cornercue.session.sheet_needs import needs
 from cornercue.technique.sides import STANCES, Stance
 from cornercue.timing.draws import Kind, draws, draws_with_odds
 from cornercue.timing.estimate import estimated_seconds
@@ -223,6 +224,11 @@ def test_no_screen_shows_a_random_call_before_it_is_heard(step: str) -> None:
     page = page_data(drill, [line], lambda text, rate: sound, book=phrasebook(), whom="junior", helper=None)
     told = page["draws"][0]["cues"]  # of which page.js foretells those only that are not drawn
     assert [cue["text"] for cue in told if cue.get("drawn")] == [cue.text for cue in calls(line)]
+
+
+def test_a_reading_sheet_has_every_word_that_may_come() -> None:
+    drill = parse_drill(script("- react: [left, jab, freeze]\n  reps: 1\n"))
+    assert {"left", "jab", "freeze"} <= {need.text for need in needs("feet.yaml", drill) if need.kind == "call"}
 
 
 # Faults and the review
