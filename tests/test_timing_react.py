@@ -52,14 +52,14 @@ def faults(steps: str, head: str = "") -> str:
     return "\n".join(fault.text for fault in found.value.faults)
 
 
-WORDS = "words:\n  sprawl: {kind: ground, seconds: 1.4}\n"
-FIRST = "- react: [left, right, sprawl, {freeze: 1}]\n  for: 2 min\n  seconds: {freeze: 3 s}\n"
+WORDS = "words:\n  burrow: {kind: ground, seconds: 1.4}\n"
+FIRST = "- react: [left, right, burrow, {freeze: 1}]\n  for: 2 min\n  seconds: {freeze: 3 s}\n"
 
 
 def test_words_of_any_kind_are_called_and_what_may_come_is_said_first() -> None:
     line = lay(FIRST, WORDS)
-    assert {cue.text for cue in calls(line)} == {"left", "right", "sprawl", "freeze"}
-    assert "Reactions, two minutes. You may hear: left, right, sprawl and freeze." in [cue.text for cue in line.cues]
+    assert {cue.text for cue in calls(line)} == {"left", "right", "burrow", "freeze"}
+    assert "Reactions, two minutes. You may hear: left, right, burrow and freeze." in [cue.text for cue in line.cues]
     (work,) = line.spans
     assert work.end - work.start == pytest.approx(120)
 
@@ -95,10 +95,10 @@ def test_with_both_stances_all_comes_again_mirrored() -> None:
 
 
 def test_techniques_and_the_clubs_own_words_count_as_such() -> None:
-    line = lay("- react: [jab, freeze, sprawl, slip left]\n  reps: 40\n", WORDS)
+    line = lay("- react: [jab, freeze, burrow, slip left]\n  reps: 40\n", WORDS)
     counts, summary = Counter(cue.text for cue in calls(line)), summarised(line)
     assert summary.limbs["left hand"] == summary.called["strikes"] == counts["jab"] > 0
-    assert summary.called["on the ground"] == counts["sprawl"] > 0
+    assert summary.called["on the ground"] == counts["burrow"] > 0
     assert summary.defences["left"] == counts["slip left"] > 0
     assert summary.repetitions == 40
     assert tally(line).combinations == counts  # free words, too
@@ -129,9 +129,9 @@ def busy(cue: Cue) -> float:
 
 def test_each_word_takes_its_own_time_that_of_its_technique_or_that_of_a_free_word() -> None:
     # An adult chooses one of four in 0.25 + 0.155 × 2 = 0.56 s (Hick's law, as in docs/script-language.md).
-    line = lay("- react: [left, jab, sprawl, freeze]\n  reps: 40\n  seconds: {freeze: 3 s}\n", f"junior: no\n{WORDS}")
+    line = lay("- react: [left, jab, burrow, freeze]\n  reps: 40\n  seconds: {freeze: 3 s}\n", f"junior: no\n{WORDS}")
     taken = {cue.text: busy(cue) - 0.56 for cue in calls(line)}
-    assert taken == pytest.approx({"left": 1.5, "jab": 0.5, "sprawl": 1.4, "freeze": 3.0})
+    assert taken == pytest.approx({"left": 1.5, "jab": 0.5, "burrow": 1.4, "freeze": 3.0})
 
 
 @pytest.mark.parametrize(("pace", "seconds"), [("learning", 2.0), ("steady", 1.5), ("sharp", 1.0), ("0.8 s", 0.8)])
@@ -235,11 +235,11 @@ def test_a_reading_sheet_has_every_word_that_may_come() -> None:
 
 
 def test_a_misspelt_technique_does_not_become_a_free_word_in_silence() -> None:
-    told = faults("- react: [left, sprwal]\n  for: 1 min\n", WORDS)
-    assert "`sprwal` is not a technique; did you mean `sprawl`?" in told
-    assert "If it is a word of its own, give it its time: `seconds: {sprwal: 2 s}`" in told
+    told = faults("- react: [left, burorw]\n  for: 1 min\n", WORDS)
+    assert "`burorw` is not a technique; did you mean `burrow`?" in told
+    assert "If it is a word of its own, give it its time: `seconds: {burorw: 2 s}`" in told
     assert "did you mean `hook`?" in faults("- react: [left hok]\n  for: 1 min\n")
-    assert parse_drill(script("- react: [left, sprwal]\n  for: 1 min\n  seconds: {sprwal: 2 s}\n", WORDS))
+    assert parse_drill(script("- react: [left, burorw]\n  for: 1 min\n  seconds: {burorw: 2 s}\n", WORDS))
 
 
 @pytest.mark.parametrize("word", ["stop", "skip", "over", "tuck", "party", "kneel", "step over", "left foot", "down"])
@@ -279,4 +279,4 @@ def test_the_review_hears_words_that_are_alike_and_sees_gaps_like_a_clock_and_on
 
 def test_the_sheet_on_paper_has_the_words_and_the_dose() -> None:
     drill = parse_drill(script(FIRST, WORDS))
-    assert "<li>Reactions: left, right, sprawl, freeze, 2 min.</li>" in sheet(drill, 1, [])
+    assert "<li>Reactions: left, right, burrow, freeze, 2 min.</li>" in sheet(drill, 1, [])
