@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -54,7 +54,16 @@ class Called:
     every: tuple[float, ...]
 
 
-Item = Rest | Timed | Counted | TaughtMove | Called
+@dataclass(frozen=True)
+class Drawn:
+    """Calls drawn at random: so many, or for so long."""
+
+    reps: int | None
+    seconds: float | None
+    names: tuple[str, ...]
+
+
+Item = Rest | Timed | Counted | TaughtMove | Called | Drawn
 
 
 @dataclass(frozen=True)
@@ -97,6 +106,8 @@ def _steps(steps: list[Data], context: _Context) -> Iterator[Item]:
                 yield Rest(seconds_of(_at(context.level, step["rest"])))
             case "combination":
                 yield from _combination(step, context)
+            case "react" | "pads" as kind:
+                yield from _drawn(step, step[kind], context)
             case "exercise":
                 yield from _exercise(step, context)
             case "hold":
@@ -166,6 +177,12 @@ def _after_each(reps: int, step: Data, level: int) -> tuple[float, ...]:
     ends = re.split(" down to | up to ", str(_at(level, step["every"])))
     first, last = seconds_of(ends[0]), seconds_of(ends[-1])
     return tuple(first + (last - first) * n / max(1, reps - 1) for n in range(reps))
+
+
+def _drawn(step: Data, what: Collection[Any], context: _Context) -> Iterator[Item]:
+    reps = reps_of(step["reps"]).at(context.level) if "reps" in step else None
+    seconds = seconds_of(step["for"]) if "for" in step else None
+    yield from [Drawn(reps, seconds, tuple(map(str, what)))] * len(_stances(context))
 
 
 def _exercise(step: Data, context: _Context) -> Iterator[Item]:

@@ -124,7 +124,33 @@ holds = _step("hold", st.sampled_from(POSITIONS), **_HOLD) | _step(
     "hold", st.sampled_from(OPEN_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD
 ) | _step("hold", st.sampled_from(FREE_POSITIONS), sides=st.sampled_from(["left", "right", "both"]), **_HOLD)
 holds = holds.map(lambda step: step if "check" in step else _without(step, "points"))
-_kinds = st.sampled_from([combinations, combinations, exercises, holds, _step("say", texts), _step("rest", rests)])
+FREE_WORDS = ("left", "right", "freeze", "touch the floor", "stop")
+_words = st.lists(st.sampled_from([*NAMES, *FREE_WORDS]), min_size=1, max_size=5, unique=True)
+_react = {"seconds": st.sampled_from([1, "2 s", "0:03"]), "between": texts, "pace": st.sampled_from(PACES)}
+reacts = st.builds(
+    lambda step, weights, length: {
+        **step, "react": dict(zip(step["react"], weights, strict=False)) if weights else step["react"], **length,
+    },
+    _step("react", _words, **_react),
+    st.just([]) | st.lists(st.sampled_from([1, 2, 0.5, 3]), min_size=5, max_size=5),
+    st.builds(lambda n: {"reps": n}, reps) | st.builds(lambda seconds: {"for": seconds}, durations),
+)  # fmt: skip
+PUNCHES = ("jab", "cross", "lead hook", "rear body hook", "palm heel lead", "lead knee")
+SHIELD = ("lead front kick", "rear side kick", "right roundhouse kick", "push kick lead")
+_struck = st.sampled_from([PUNCHES, SHIELD]).flatmap(
+    lambda names: st.lists(
+        st.lists(st.sampled_from(names), min_size=1, max_size=3), min_size=1, max_size=3, unique_by=str
+    )
+)
+_pads = {"order": st.sampled_from(["random", "alternate"]), "between": texts, "pace": st.sampled_from(PACES)}
+pads = st.builds(
+    lambda step, length: {**step, **length},
+    _step("pads", _struck, **_pads),
+    st.builds(lambda n: {"reps": n}, reps) | st.builds(lambda seconds: {"for": seconds}, durations),
+)
+_kinds = st.sampled_from(
+    [combinations, combinations, exercises, holds, reacts, pads, _step("say", texts), _step("rest", rests)]
+)
 plain_steps: st.SearchStrategy[Data] = _kinds.flatmap(lambda kind: kind)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -52,6 +53,38 @@ def test_the_feeder_sees_the_next_feed_in_their_own_left_and_right(view: Page, d
     for start, words in read_aloud:
         at(view, start)
         assert view.inner_text("#call") == words
+
+
+PADS = """\
+drill: Pads
+gear: [two focus pads, gloves]
+steps:
+- pads: [[jab, cross], [lead hook]]
+  reps: 4
+- pads: [[jab, cross], [lead hook]]
+  reps: 3
+  listener: holder
+"""
+SHOWN = {"jab, cross": "Right pad, left pad", "lead hook": "Left pad in"}
+
+
+def test_the_holder_sees_what_to_show_next_and_the_student_not_what_only_the_holder_hears(
+    browser: Browser, tmp_path: Path
+) -> None:
+    pads = made(tmp_path, PADS)
+    calls = [cue for cue in pads.line.cues if cue.kind == "call"]
+    with opened(browser, pads.file) as page:
+        begun(page, pads.line)
+        for cue in calls:
+            at(page, cue.start)
+            assert page.inner_text("#call") == ("Watch what is held" if cue.listener else cue.text)
+        button(page, "Holder's view").click()
+        for cue in calls:
+            at(page, cue.start)
+            assert page.inner_text("#call") == SHOWN.get(cue.text, cue.text)
+        assert calls[-1].due
+        at(page, calls[-1].due + 0.1)
+        assert page.inner_text("#call") == "Hold nothing now"
 
 
 def test_the_feeder_is_told_when_a_feed_is_due(view: Page, drill_page: MadePage) -> None:

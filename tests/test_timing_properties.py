@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,7 +15,7 @@ import yaml
 from hypothesis import given, reject
 from hypothesis import strategies as st
 
-from asked import Called, Counted, Item, Rest, TaughtMove, Timed, asked
+from asked import Called, Counted, Drawn, Item, Rest, TaughtMove, Timed, asked
 from cornercue.errors import InputFault
 from cornercue.script.read import parse_drill
 from cornercue.technique.table import TECHNIQUES
@@ -114,7 +115,7 @@ def test_every_work_and_every_rest_asked_for_is_there(laid: Layout) -> None:
             assert span.end - span.start == pytest.approx(item.seconds)
         elif isinstance(item, Rest):
             assert span.end - span.start >= item.seconds - CLOSE
-        elif isinstance(item, Timed):
+        elif isinstance(item, Timed) or (isinstance(item, Drawn) and item.seconds):
             assert span.end - span.start == pytest.approx(item.seconds)
 
 
@@ -132,6 +133,9 @@ def test_every_repetition_asked_for_is_called_or_counted(laid: Layout) -> None:
         elif isinstance(item, Counted):
             assert [(cue.set, cue.rep) for cue in counts] == [(item.set, n) for n in range(1, item.reps + 1)]
             assert [cue.text for cue in counts] == [phrasebook().number(n) for n in range(1, item.reps + 1)]
+        elif isinstance(item, Drawn):
+            assert [cue.rep for cue in calls] == list(range(1, (item.reps or len(calls)) + 1))
+            assert all(cue.text in item.names for cue in calls if not cue.moves)  # free words: as they are written
         elif isinstance(item, Timed):
             assert len(calls) <= 1
         if span.kind == "work" and not isinstance(item, Counted):
@@ -252,6 +256,17 @@ def test_the_next_call_never_comes_before_the_student_is_back_on_guard(laid: Lay
                 if isinstance(item, Called):
                     said = [cue for cue in laid.within(span, "say") if cue.start > call.start]
                     assert not said or said[0].start >= needed - CLOSE
+
+
+@given(laid_out())
+def test_the_next_random_call_never_comes_before_the_one_before_is_done(laid: Layout) -> None:
+    for span, item in laid.items:
+        if isinstance(item, Drawn):
+            choose = (REACTION + 0.155 * math.log2(len(item.names))) * laid.person.reaction
+            for call, following in pairwise([*laid.within(span, "call"), None]):
+                assert call is not None
+                assert call.done is not None
+                assert call.end + choose < call.done < (following.start if following else span.end)
 
 
 def seconds_to_do(call: Cue, pace: Any) -> float:

@@ -54,7 +54,7 @@ device = click.option(
 captions = click.option(
     "--captions", is_flag=True, help="Write captions beside the sound file too: the same name, ending in .vtt."
 )
-split = click.option("--split", is_flag=True, help="Stereo: the feeder's prompts left, everything else right.")
+split = click.option("--split", is_flag=True, help="Stereo: the helper's prompts left, everything else right.")
 
 VOICE_HELP = f"The voice that speaks: {', '.join(voice_names())}, or the path of a {MODEL} file or a recorded pack."
 

@@ -54,7 +54,7 @@ def techniques(word: str | None, picture: str | None, adults: bool, side: Side |
         say(line)
     if word:
         for one in found:
-            for line in how_fed(one):
+            for line in (*how_fed(one), *how_held(one)):
                 say(line)
 
 
@@ -80,6 +80,19 @@ def how_fed(technique: Technique) -> Iterator[str]:
             yield f"  {to_feeder(phrasebook(), audience, technique.name, technique.name)}"
         else:
             yield f"  Not fed: {LEFT_OUT[technique.name]}."
+
+
+def how_held(technique: Technique) -> Iterator[str]:
+    """What a holder of pads or a shield holds for it; nothing where nobody does."""
+    from cornercue.pads.table import ADULTS_ONLY, held_for
+    from cornercue.technique.move import Move
+    from cornercue.timing.holding import to_holder
+    from cornercue.timing.phrasebook import phrasebook
+
+    if held_for(technique):
+        whom = ", for adults only" if technique.base in ADULTS_ONLY else ""
+        yield f"\n{technique.name}, orthodox, at what a helper holds{whom}"
+        yield f"  {to_holder(phrasebook(), Move(technique, technique.limb), 'orthodox')}"
 
 
 def one_of(found: Sequence[Technique], wanted: str) -> Technique:

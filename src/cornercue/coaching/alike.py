@@ -22,9 +22,12 @@ from cornercue.coaching.phones import by_spelling, distance, phones, spoken_wher
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import own, written_stance
 from cornercue.script.model import Drill
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
+from cornercue.script.react import React
 from cornercue.script.step import StepNode
 from cornercue.timing.feeding import prompt
+from cornercue.timing.holding import prompt as to_show
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.safety import audience
 from cornercue.timing.setting import called
@@ -102,6 +105,12 @@ def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:
         book, whom = phrasebook(), audience(drill)
         yield names if step.listener == "student" else [prompt(book, whom, name, None) for name in names]
     stance, numbers = written_stance(drill), drill.calls == "numbers"
+    if isinstance(step, React):
+        yield [call.words(stance, numbers) for call in step.react]
+        return
+    if isinstance(step, Pads) and step.listener == "holder":
+        yield [to_show(phrasebook(), moves, stance) for moves in step.drawn()]
+        return
     yield [called(moves, stance, numbers) for moves in step.drawn()]
 
 

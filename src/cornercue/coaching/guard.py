@@ -18,7 +18,9 @@ from collections.abc import Iterator, Sequence
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, own
 from cornercue.script.model import Drill
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
+from cornercue.script.react import React
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
@@ -27,7 +29,7 @@ from cornercue.technique.table import PACES, PaceName
 from cornercue.timing.calls import doing
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.exchange import done_after, said_after
-from cornercue.timing.pace import pace_for, to_guard
+from cornercue.timing.pace import MOVE, pace_for, to_guard
 from cornercue.timing.person import Trainee
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
@@ -76,10 +78,11 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         seen = Occurrence(step, drill, step)
         for text, remedy in _too_high(seen, timeline.level):
             yield Problem(step.at, NAME, "warning", text, remedy)
-        if isinstance(step, Partner | Shadow) and step.gap:
+        if isinstance(step, Pads | Partner | React | Shadow) and step.gap:
             yield from _gap(step, seen, timeline)
-        if isinstance(step, Partner):
+        if isinstance(step, Pads | Partner):
             yield from _too_fast(step, seen, timeline.level)
+        if isinstance(step, Partner):
             answers = (move for moves in step.answers.combinations() for move in moves)
             if drill.junior and not warned and any(move.technique.height == "head" for move in answers):
                 warned = True
@@ -109,15 +112,16 @@ def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[str, str]]:
             yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
 
 
-def _too_fast(step: Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
+def _too_fast(step: Pads | Partner, seen: Occurrence, level: int) -> Iterator[Problem]:
     asked, fit = named_pace(seen.pace), pace_for(level)
     faster = PACES.index(asked) - PACES.index(fit)
     if faster > 0:
+        what = "partner work" if isinstance(step, Partner) else "work at pads"
         yield Problem(
             step.at,
             NAME,
             "warning" if faster > 1 else "hint",
-            f"partner work at a {asked} pace is fast for level {level}",
+            f"{what} at a {asked} pace is fast for level {level}",
             f"begin with `pace: {fit}`",
         )
 
@@ -129,7 +133,7 @@ def named_pace(pace: PaceName | float) -> PaceName:
     return "learning" if pace >= 1.0 else "steady" if pace >= 0.5 else "sharp"
 
 
-def _gap(step: Partner | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
+def _gap(step: Pads | Partner | React | Shadow, seen: Occurrence, timeline: Timeline) -> Iterator[Problem]:
     cues = [cue for cue in timeline.cues if cue.line == step.line and cue.kind == "call" and cue.rep]
     if not cues or step.gap is None:
         return
@@ -158,14 +162,15 @@ def _calls(cues: Sequence[Cue]) -> Iterator[list[Cue]]:
     yield call
 
 
-def _floor(step: Partner | Shadow, seen: Occurrence, call: list[Cue]) -> float:
+def _floor(step: Pads | Partner | React | Shadow, seen: Occurrence, call: list[Cue]) -> float:
     """Seconds from the start of a call until the student is back on guard, as `timing` leaves them."""
     pace, person = seen.pace, Trainee(seen.drill.whom)
     done = max(cue.done or cue.end for cue in call)
-    if isinstance(step, Shadow):
-        words, then = step.between.text if step.between else None, doing(step.between, step.then, pace, person.movement)
-    else:
+    if isinstance(step, Partner):
         answered = bool(step.answers)
         words, then = said_after(step, phrasebook(), answered), done_after(step, pace, person.movement, answered)
+    else:
+        words, then = step.between.text if step.between else None, doing(step.between, step.then, pace, person.movement)
     between = (estimated_seconds(sided(words), person.speech) if words else 0.0) + then
-    return done - call[0].start + max(to_guard(pace) * person.movement, between)
+    out = MOVE * person.movement if isinstance(step, Pads) else 0.0  # a step back
+    return done - call[0].start + max(to_guard(pace) * person.movement, between, out)

@@ -7,10 +7,10 @@ speaks up below three) and ends with a cool-down, so that nobody goes home out o
 *New before tired.* What is taught with slow repetitions belongs into the first two thirds of a session. Later the body
 learns how to do it badly.
 
-*Alone before with a partner.* A defence or an answer is done in the air before somebody feeds it; and up to level 2
-each defence is fed alone or in turn before they come mixed. A script that has the partner work first and practises the
-same alone afterwards has the two the wrong way round. What was learnt in earlier sessions, this rule cannot know, so it
-asks for nothing that a script leaves out.
+*Alone before with a partner.* A defence, an answer or a combination is done in the air before somebody feeds it or
+holds pads for it; and up to level 2 each is fed or held for alone, in turn or slowly before they come mixed. A script
+that has the partner work first and practises the same alone afterwards has the two the wrong way round. What was learnt
+in earlier sessions, this rule cannot know, so it asks for nothing that a script leaves out.
 """
 
 from __future__ import annotations
@@ -23,7 +23,9 @@ from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done, place_of
 from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
+from cornercue.script.in_words import named
 from cornercue.script.model import Drill
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.timing.exercise import set_seconds
 from cornercue.timing.phrasebook import phrasebook
@@ -145,35 +147,51 @@ def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
 
 def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
     """Partner work whose defence or answer is practised alone only afterwards, or mixed too soon."""
-    alone, fed = set[object](), set[str]()
+    alone, fed = set[object](), set[object]()
     for at, one in enumerate(seen):
         alone |= _practised(one, level)
-        if not isinstance(one.step, Partner):
+        if not isinstance(one.step, Partner | Pads):
             continue
-        names = [weighted.technique.name for weighted in one.step.partner]
+        names, answers = _with_helper(one.step)
         later = set[object]().union(*(_practised(after, level) for after in seen[at + 1 :]))
-        wanted = {*names, *one.step.answers.combinations()}
+        wanted = {*names, *answers}
         early = [thing for thing in wanted & later if thing not in alone and thing not in fed]
         if early:
-            what = sorted(thing if isinstance(thing, str) else "the answer" for thing in early)
+            what = sorted(_told(thing, one.step) for thing in early)
             yield Problem(
                 one.place.at, NAME, "warning",
                 f"{_listed(what)} with a partner before it is done alone, further down",
                 "put the work alone before it",
             )  # fmt: skip
         new = [name for name in names if name not in alone and name not in fed]
-        if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new:
+        walked = isinstance(one.step, Pads) and one.step.teach  # each combination was alone in its walk-through
+        if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new and not walked:
             yield Problem(
                 one.place.at, NAME, "hint",
-                f"{_listed(new)} mixed at random before it was fed alone",
+                f"{_listed(_told(thing, one.step) for thing in new)} mixed at random before it was "
+                f"{'fed' if isinstance(one.step, Partner) else 'held for'} alone",
                 "begin with a round of one thing only, or with `order: alternate`",
             )  # fmt: skip
         fed |= set(names)
 
 
+def _with_helper(step: Partner | Pads) -> tuple[Sequence[object], Sequence[object]]:
+    """What is called of a student opposite somebody: defences or combinations, and the answers to them."""
+    if isinstance(step, Pads):
+        return step.pads, ()
+    return [weighted.technique.name for weighted in step.partner], tuple(step.answers.combinations())
+
+
+def _told(thing: object, step: Partner | Pads) -> str:
+    """What is looked at, as it is spoken of."""
+    if isinstance(step, Pads) and isinstance(thing, tuple):
+        return f"“{named(thing)}”"
+    return thing if isinstance(thing, str) else "the answer"
+
+
 def _practised(one: Occurrence, level: int) -> set[object]:
     """The defences and whole combinations that a step without a partner practises."""
-    if isinstance(one.step, Partner):
+    if isinstance(one.step, Partner | Pads):
         return set()
     combinations = [practised.moves for practised in one.practice(level)]
     defences = {move.technique.name for moves in combinations for move in moves if move.technique.kind == "defence"}

@@ -8,8 +8,8 @@ Sets of strength exercises have a rest between them: a minute suits most childre
 (Lloyd and others 2014, secondary copy). This rule speaks up below half a minute (or below the length of the set, where
 that is shorter). Timed sets are like rounds.
 
-Rounds are shadow boxing, partner work faster than a learning pace, exercises with a word such as boxing, bag, rope or
-round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count.
+Rounds are shadow boxing, reactions, partner work and pads faster than a learning pace, exercises with a word such as
+boxing, bag, rope or round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
 from cornercue.script.hold import Hold
 from cornercue.script.model import Drill, Repeat
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.rest import Rest
 from cornercue.script.step import StepNode
@@ -109,7 +110,7 @@ def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bo
             yield from _of_exercise(step, drill, level, repeated)
         elif seconds := step.non_stop(level):
             fed = isinstance(step, Partner)
-            slow = fed and named_pace(Occurrence(step, drill, step).pace) == "learning"
+            slow = isinstance(step, Partner | Pads) and named_pace(Occurrence(step, drill, step).pace) == "learning"
             work = 0.0 if slow else seconds * len(stances_of(drill)) * (WAITING if fed else 1.0)
             yield _Stretch(step.at, work=work, fresh=fed and not slow)
         elif seconds is not None:

@@ -25,7 +25,9 @@ from cornercue.script.combination import Combination
 from cornercue.script.exercise import Exercise
 from cornercue.script.hold import Hold
 from cornercue.script.model import Drill
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
+from cornercue.script.react import React
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
@@ -51,7 +53,7 @@ steps:
   reps: 10
 """
 
-_MIRRORED = (Combination, Hold, Partner, Shadow)
+_MIRRORED = (Combination, Hold, Pads, Partner, React, Shadow)
 """The steps that come again in the other stance; what is said beside them comes once."""
 
 LEAST_CALLS = 6

@@ -9,9 +9,11 @@ from collections.abc import Sequence
 from html import escape
 from importlib import resources
 from string import Template
+from typing import Literal
 
 from cornercue.page.data import NAMES, feeds_of, page_data
 from cornercue.page.feed_figures import figures
+from cornercue.page.held import held
 from cornercue.page.paper import sheet
 from cornercue.page.photos import on_paper, pictures_of
 from cornercue.picture.feed_picture import definitions
@@ -19,7 +21,7 @@ from cornercue.picture.style import themed
 from cornercue.picture.svg import svg
 from cornercue.script.model import Drill
 from cornercue.timing.phrasebook import Phrasebook
-from cornercue.timing.safety import audience, partner_drills, written_cautions
+from cornercue.timing.safety import audience, pads_in, partner_drills, written_cautions
 from cornercue.timing.timeline import Timeline
 from cornercue.track.mix import ClipOf
 
@@ -33,15 +35,15 @@ def page_html(
     so that no request can leave it. Raises `ScriptFaults` for a damaged picture.
     """
     first = written_cautions(drill, book)
-    partner = next(partner_drills(drill), None) is not None
+    helper = helper_of(drill)
     css = _resource("page.css") + themed()
     script = f"{_resource('sound.js')}\n{_resource('page.js')}"
     whom = audience(drill)
     feeds = feeds_of(draws, whom)
-    pictures = figures(whom, feeds)
     photos = pictures_of(drill.photos, draws)
     words = [photo.word for photo in photos]
-    data = page_data(drill, draws, clip_of, book=book, whom=whom, partner=partner, pictured=words)
+    pictures = figures(whom, feeds) + held(drill, book)
+    data = page_data(drill, draws, clip_of, book=book, whom=whom, helper=helper, pictured=words)
     data |= {"gate": bool(first), "fullScreen": full_screen}
     return Template(_resource("page.html")).substitute(
         language=escape(book.language),
@@ -54,16 +56,24 @@ def page_html(
         feeds=definitions(whom, feeds) if feeds else "",
         paper=sheet(drill, draws[0].level, first, pictures, on_paper(photos)),
         photo='<img id="photo" alt="" hidden>' if photos else "",
-        fold=_draws_and_keys(draws, partner),
+        fold=_draws_and_keys(draws, helper),
+        helper=helper or "Feeder",
         picture=svg(draws[0], alone=False),
         data=_inert(json.dumps(data, ensure_ascii=False, separators=(",", ":"))),
     )
 
 
-def _draws_and_keys(draws: Sequence[Timeline], partner: bool) -> str:
+def helper_of(drill: Drill) -> Literal["Feeder", "Holder"] | None:
+    """Who helps the student: a feeder, also where pads are held besides, a holder, or nobody."""
+    if next(partner_drills(drill), None):
+        return "Feeder"
+    return "Holder" if next(pads_in(drill), None) else None
+
+
+def _draws_and_keys(draws: Sequence[Timeline], helper: str | None) -> str:
     """What stands in the fold above the picture: the seed of each draw, and the keys."""
     seeds = ", ".join(f"{name} has seed {draw.seed}" for name, draw in zip(NAMES, draws, strict=False))
-    stop = " S stops, F is the feeder's view." if partner else ""
+    stop = f" S stops, F is the {helper.lower()}'s view." if helper else ""
     return (
         f"<p>Draws: {seeds}.</p>\n"
         "<p>Keys: the space bar pauses and goes on; ← and → go a part back and on, R repeats it; ↑ and ↓ make it "

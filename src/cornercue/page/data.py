@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import io
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from cornercue.feed.table import FEEDS, Audience
 from cornercue.page.ending import done
@@ -35,16 +35,19 @@ def page_data(
     *,
     book: Phrasebook,
     whom: Audience,
-    partner: bool,
+    helper: Literal["Feeder", "Holder"] | None,
     pictured: Sequence[str] = (),
 ) -> dict[str, Any]:
-    """The page's data; `draws` are the same drill with different seeds, at most 26. `pictured` are the words that have
-    a picture."""
+    """The page's data; `draws` are the same drill with different seeds, at most 26.
+
+    `helper` is who helps the student, if somebody does. `pictured` are the words that have a picture.
+    """
     keys = dict.fromkeys(key for draw in draws for cue in draw.cues if (key := _key(cue)))
     index = {key: at for at, key in enumerate(keys)}
     return {
         "title": drill.drill,
-        "partner": partner,
+        "partner": helper is not None,
+        "idle": "Hold nothing now" if helper == "Holder" else "No feed now",
         "sounds": [_sound(_samples(key, clip_of)) for key in keys],
         "parts": parts_of(draws[0]),
         "draws": [
@@ -108,6 +111,8 @@ def _cue(cue: Cue, index: dict[tuple[str, float], int], book: Phrasebook, whom: 
         data["hands"] = cue.hands
     if cue.listener:
         data["listener"] = cue.listener
+    if cue.drawn:
+        data["drawn"] = True
     if cue.due is not None:
         data |= {"due": round(cue.due, 4), "feed": feed_of(cue, book, whom)}
         if fed := fed_in(cue, whom):
@@ -128,7 +133,9 @@ def fed_in(cue: Cue, whom: Audience) -> tuple[str, Side] | None:
 
 
 def feed_of(cue: Cue, book: Phrasebook, whom: Audience) -> str:
-    """What the feeder does for a called defence, in the feeder's own left and right."""
+    """What the feeder does for a called defence, or the holder shows for a combination, in their own left and right."""
+    if cue.shows is not None:
+        return cue.shows
     if cue.listener == "feeder":
         return cue.text
     move = cue.moves[0]

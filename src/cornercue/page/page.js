@@ -33,13 +33,14 @@ const isPartner = (cue) => cue.feed !== undefined;
 function studentWords(cue) {
   if (!cue) return { call: data.title, hands: "" };
   if (cue.listener === "feeder") return { call: "Watch the stick", hands: "" };
+  if (cue.listener === "holder") return { call: "Watch what is held", hands: "" };
   return { call: cue.text, hands: cue.hands || "", photo: cue.photo };
 }
 
 // What the feeder sees: the feed that is due next, from the moment its call sounds or the one before is over.
 function feederWords(now) {
   const cue = player.draw.cues.find((one) => isPartner(one) && one.due > now);
-  if (!cue) return { call: "No feed now", hands: "", cue: null };
+  if (!cue) return { call: data.idle, hands: "", cue: null };
   const left = cue.due - now;
   return { call: cue.feed, hands: left > 0.9 ? `in ${Math.ceil(left)} s` : "now", cue };
 }
@@ -68,7 +69,7 @@ function drawPhoto(photo) {
 // What stands large when nobody plays, and beside it what the drill is at.
 function standing(words) {
   if (player.state === "stopped") return { call: "STOP", hands: "", next: "", cue: null };
-  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? "next feed" : "at"}: ${words.call}`, cue: words.cue, photo: words.photo };
+  if (player.state === "paused") return { call: "PAUSED", hands: "", next: `${words.cue ? (data.idle === "No feed now" ? "next feed" : "next") : "at"}: ${words.call}`, cue: words.cue, photo: words.photo };
   if (player.state === "ended") return { call: "Done", hands: "", next: "", cue: null };
   return words;
 }
@@ -97,7 +98,7 @@ function draw() {
 
 const wordsAt = (current, now) => (player.feeder ? { ...feederWords(now), next: "" } : studentWords(current));
 // A defence that is to be read or heard is not told beforehand.
-const foretold = (cue) => (cue.listener ? "wait for it" : cue.text);
+const foretold = (cue) => (cue.listener || cue.drawn ? "wait for it" : cue.text);
 
 function drawSpan(span, now) {
   const body = document.body;

@@ -11,11 +11,11 @@ from typing import Literal
 from cornercue.timing.parts import finest
 from cornercue.timing.timeline import Cue, Span, Timeline
 
-HIDDEN = "Watch the stick"
-"""What the student sees where only the feeder may know the call."""
+HIDDEN = {"feeder": "Watch the stick", "holder": "Watch what is held"}
+"""What the student sees where only the helper may know the call."""
 
 LATER = "wait for it"
-"""What the student sees of a defence that comes next."""
+"""What the student sees of a call that comes next and is not to be known before."""
 
 State = Literal["playing", "paused", "counting in", "waiting", "ended"]
 
@@ -107,16 +107,16 @@ class Moments:
         """The view at a time in seconds."""
         part, span = self.part_at(at), self.span_at(at)
         cue, after = self.cue_at(at), self.cue_after(at)
-        hidden = cue is not None and cue.listener == "feeder"
+        hidden = HIDDEN.get(cue.listener or "") if cue else None
         return View(
             at=at,
             title=self.timeline.drill,
             part=part + 1,
             parts=len(self.titles),
             told=self.titles[part],
-            call=HIDDEN if hidden else cue.text if cue else self.timeline.drill,
+            call=hidden or (cue.text if cue else self.timeline.drill),
             hands="" if hidden or cue is None or cue.kind != "call" else cue.hands,
-            following="" if after is None else LATER if after.listener else after.text,
+            following="" if after is None else LATER if after.listener or after.drawn else after.text,
             kind=span.kind if span else "talk",
             left=span.end - at if span else None,
             level=_level(span, at),

@@ -31,8 +31,10 @@ from cornercue.script.fields import (
 )
 from cornercue.script.hold import Hold
 from cornercue.script.in_words import rest_between
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.photo import Photo
+from cornercue.script.react import React
 from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
@@ -114,7 +116,7 @@ def _opened(value: Any, info: ValidationInfo) -> IncludedDrill:
     return opener(value)
 
 
-AnyStep = Say | Combination | Exercise | Hold | Shadow | Partner | Rest | Repeat | Include
+AnyStep = Say | Combination | Exercise | Hold | Shadow | React | Partner | Pads | Rest | Repeat | Include
 """The table of step kinds, in the order in which they are told: a new kind is a model and an entry here."""
 
 STEP_KINDS: dict[str, type[StepNode]] = {opener_of(model): model for model in get_args(AnyStep)}

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import Field, ValidationInfo
+from pydantic_core import PydanticCustomError
 
 from cornercue.errors import InputFault
-from cornercue.script.fields import text_of, wrong
+from cornercue.script.fields import text_of, wrong, yes_no_of
 from cornercue.technique.lookup import resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
@@ -61,6 +62,14 @@ def name_of(value: Any) -> str:
 def written_stance(info: ValidationInfo) -> Stance:
     """The stance that left and right are written for; `both` is written for orthodox, then mirrored."""
     return "southpaw" if (info.context or {}).get("stance") == "southpaw" else "orthodox"
+
+
+def for_juniors(info: ValidationInfo) -> bool:
+    """Whom the script says that it is for; a value that is wrong is told where it stands."""
+    try:
+        return yes_no_of((info.context or {}).get("junior") or "yes")
+    except PydanticCustomError:
+        return True
 
 
 def vocabulary(info: ValidationInfo) -> Vocabulary:

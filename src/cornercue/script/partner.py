@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self, final
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
-from pydantic_core import PydanticCustomError
 
 from cornercue.durations import lasting
 from cornercue.errors import InputFault
@@ -15,9 +13,9 @@ from cornercue.feed.table import FED, LEFT_OUT
 from cornercue.script.answers import Answers, WrittenAnswers
 from cornercue.script.between import BetweenWords
 from cornercue.script.doses import Reps, Seconds
-from cornercue.script.fields import Duration, Gap, Pace, YesNo, as_list, choice, wrong, yes_no_of
-from cornercue.script.moves import vocabulary
-from cornercue.script.random_calls import calls_on_average
+from cornercue.script.fields import Duration, Gap, Pace, YesNo, as_list, choice, wrong
+from cornercue.script.moves import for_juniors, vocabulary
+from cornercue.script.random_calls import calls_on_average, weighed, weight_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.spelling import listed, offer
 from cornercue.technique.lookup import UnknownTechnique, resolve
@@ -45,18 +43,13 @@ class WeightedDefence:
         return Move(self.technique, limb, f"{self.name} left" if limb else self.name)
 
 
-def _pairs(value: Any) -> Any:
-    """`{parry: 2, weave: 1}` as pairs; a list or text with commas as it is."""
-    return list(value.items()) if isinstance(value, dict) else value
-
-
 def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
     """`parry`, or a name with its weight."""
     name, weight = value if isinstance(value, tuple) else (value, "1")
     defence = defence_of(name, vocabulary(info))
-    if defence.technique.name in LEFT_OUT and _for_juniors(info):
+    if defence.technique.name in LEFT_OUT and for_juniors(info):
         raise wrong(left_out(defence.technique.name))
-    return WeightedDefence(defence.technique, defence.name, _weight(name, weight))
+    return WeightedDefence(defence.technique, defence.name, weight_of(name, weight))
 
 
 def left_out(name: str) -> str:
@@ -70,14 +63,6 @@ def left_out(name: str) -> str:
 def not_described(name: str) -> str:
     """Why nobody is fed this defence."""
     return f"`{name}` cannot be fed: no feed is described for it"
-
-
-def _for_juniors(info: ValidationInfo) -> bool:
-    """What the script says of itself; a value that is wrong is told where it stands."""
-    try:
-        return yes_no_of((info.context or {}).get("junior") or "yes")
-    except PydanticCustomError:
-        return True
 
 
 def defence_of(name: Any, known: Vocabulary = USUAL) -> Move:
@@ -98,15 +83,6 @@ def defence_of(name: Any, known: Vocabulary = USUAL) -> Move:
     return move
 
 
-def _weight(name: Any, value: Any) -> float:
-    found = re.fullmatch(r"\s*-?\d{1,4}(\.\d{1,4})?\s*", str(value))
-    if not found:
-        raise wrong(f"the weight of `{name}` is not a number; write for example `{{{name}: 2}}`")
-    if not 0 < float(value) <= 100:
-        raise wrong(f"the weight of `{name}` is `{value}`; weights are more than 0 and at most 100")
-    return float(value)
-
-
 _WrittenWeights = Annotated[
     dict[str, Annotated[float, Field(gt=0, le=100)]],
     Field(json_schema_extra={"propertyNames": {"examples": list(DEFENCES)}}, min_length=1),
@@ -121,7 +97,7 @@ class Partner(StepNode):
     partner: Annotated[
         tuple[Annotated[WeightedDefence, PlainValidator(weighted_of)], ...],
         as_list(Any, 10),
-        BeforeValidator(_pairs, json_schema_input_type=_WrittenWeights | _WrittenDefences),
+        BeforeValidator(weighed, json_schema_input_type=_WrittenWeights | _WrittenDefences),
     ]
     for_: Seconds | None = Field(None, alias="for")
     reps: Reps | None = None

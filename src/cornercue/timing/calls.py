@@ -10,7 +10,9 @@ from itertools import repeat
 from types import MappingProxyType
 from typing import TypeVar
 
+from cornercue.script.amount import ByLevel
 from cornercue.script.between import Between
+from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.draws import gap
 from cornercue.timing.faults import TimingFault
@@ -38,6 +40,18 @@ def doing(between: Between | None, then: float | None, pace: PaceName | float, m
     if then is not None or between is None:
         return then or 0.0
     return max(MOVE, execution(between.moves, pace) + between.seconds) * movement
+
+
+def length_in_words(setting: Setting, seconds: ByLevel[float] | None, reps: ByLevel[int] | None) -> str:
+    """How long a round is, or how many calls it has."""
+    if seconds:
+        return setting.book.time(seconds.at(setting.level))
+    return setting.book.calls(reps.at(setting.level) if reps else 0)
+
+
+def words_between(setting: Setting, between: Between | None, stance: Stance) -> str | None:
+    """What is said between, in this stance."""
+    return setting.sided(between.text, stance) if between else None
 
 
 def recovery(setting: Setting, words: str | None, then: float, rate: float = 1.0) -> float:

@@ -9,7 +9,7 @@ from cornercue.script.combination import Combination
 from cornercue.script.doses import Spacing
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import doing, recovery
+from cornercue.timing.calls import doing, recovery, words_between
 from cornercue.timing.pace import TURN, round_up, to_guard
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.sets import doses, in_sets, rest_between
@@ -42,7 +42,7 @@ def _set_seconds(step: Combination, setting: Setting, stance: Stance) -> list[fl
     """Seconds of work in each set, turns aside."""
     text = called(step.moves, stance, setting.numbers)
     busy = setting.reaction + setting.execution(step.moves)
-    _, least = spacing(step, setting, text, busy, _between(step, setting, stance))
+    _, least = spacing(step, setting, text, busy, words_between(setting, step.between, stance))
     every = step.every.at(setting.level) if step.every else Spacing(least, least)
     return [sum(every.after_each(reps)) * len(step.angles) for reps in step.reps_at(setting.level)]
 
@@ -69,7 +69,7 @@ def _called(step: Combination, stance: Stance, reps: int, setting: Setting, star
     """Every angle with all its repetitions, spaced as asked for; at the end the student faces the front."""
     text = called(step.moves, stance, setting.numbers)
     busy = setting.reaction + setting.execution(step.moves)
-    between = _between(step, setting, stance)
+    between = words_between(setting, step.between, stance)
     rate, least = spacing(step, setting, text, busy, between)
     every = step.every.at(setting.level) if step.every else Spacing(least, least)
     if least > every.least:
@@ -94,11 +94,6 @@ def _called(step: Combination, stance: Stance, reps: int, setting: Setting, star
                 yield setting.cue(cue.end + busy, "say", between, rate=rate, details=where)
             at += max(seconds, least)
     return (yield from turned(setting, at, facing, 0))
-
-
-def _between(step: Combination, setting: Setting, stance: Stance) -> str | None:
-    """What is said after each repetition."""
-    return setting.sided(step.between.text, stance) if step.between else None
 
 
 def spacing(step: Combination, setting: Setting, text: str, busy: float, between: str | None) -> tuple[float, float]:

@@ -17,7 +17,8 @@ MOST_COUNTED = 99
 @dataclass(frozen=True)
 class Phrasebook:
     """Numbers, times and sentences of one language; `phrases` holds templates by name;
-    `safety` goes by whom it is for, then by length; `feeding` holds what `feeding.py` puts together."""
+    `safety` goes by whom it is for, then by length; `feeding` and `holding` have what `feeding.py` and `holding.py` put
+    together."""
 
     language: str
     numbers: Mapping[str, Any]
@@ -27,6 +28,7 @@ class Phrasebook:
     sides: Mapping[str, str]
     safety: Mapping[str, Any]
     feeding: Mapping[str, Any]
+    holding: Mapping[str, Any]
 
     def say(self, phrase: str, **parts: object) -> str:
         """The named sentence with its parts filled in, its first letter large."""
@@ -57,6 +59,10 @@ class Phrasebook:
         """ "once", "twice", "five times"."""
         words = self.phrases["times"]
         return str(words[min(n, len(words)) - 1]).format(n=self.number(n))
+
+    def calls(self, n: int) -> str:
+        """ "one call", "twenty calls"."""
+        return str(self.phrases["calls"][n > 1]).format(n=self.number(n))
 
     def _counted(self, n: int, unit: str) -> str:
         one, many = self.units[unit]

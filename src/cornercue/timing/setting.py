@@ -81,6 +81,8 @@ class Details:
     moves: tuple[Action, ...] = ()
     ahead: bool = False
     taught: bool = False
+    drawn: bool = False
+    shows: str | None = None
 
 
 PLAIN = Details()
@@ -135,7 +137,7 @@ class Setting:
             rate=self.person.rate(rate), beat=beat,
             set=details.set, rep=details.rep, stance=details.stance, angle=details.angle, listener=details.listener,
             due=details.due, done=details.done, moves=details.moves, ahead=details.ahead,
-            taught=details.taught,
+            taught=details.taught, drawn=details.drawn, shows=details.shows,
         )  # fmt: skip
 
     def on_beat(self, beat: float, kind: CueKind, text: str, rate: float = 1.0, details: Details = PLAIN) -> Cue:

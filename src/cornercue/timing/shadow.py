@@ -8,7 +8,7 @@ from functools import partial
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import Allotment, check_room, doing, lay_calls, recovery, stream
+from cornercue.timing.calls import Allotment, check_room, doing, lay_calls, recovery, stream, words_between
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
@@ -30,7 +30,7 @@ def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
 def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
     rng = stream(setting, stance)
     kinds = [Kind(moves) for moves in step.shadow]
-    between = setting.sided(step.between.text, stance) if step.between else None
+    between = words_between(setting, step.between, stance)
     then = doing(step.between, step.then, setting.pace, setting.person.movement)
 
     def text(moves: tuple[Move, ...]) -> str:
@@ -43,10 +43,11 @@ def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: 
         return busy(moves) + recovery(setting, between, then)
 
     def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
-        asks = Details(stance=stance, rep=rep, done=at + busy(moves), moves=actions(moves, stance))
+        done, does = at + busy(moves), actions(moves, stance)
+        asks = Details(stance=stance, rep=rep, done=done, moves=does, drawn=True)
         yield setting.cue(at, "call", text(moves), details=asks)
         if between:
-            yield setting.cue(at + busy(moves), "say", between, details=Details(stance=stance, rep=rep))
+            yield setting.cue(done, "say", between, details=Details(stance=stance, rep=rep))
         return at
 
     longest = max(step.shadow, key=floor)

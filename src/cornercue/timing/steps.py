@@ -10,12 +10,14 @@ from cornercue.script.combination import Combination
 from cornercue.script.exercise import Exercise
 from cornercue.script.hold import Hold
 from cornercue.script.model import Drill, Include, Repeat, Step
+from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
+from cornercue.script.react import React
 from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.sides import STANCES, Stance
-from cornercue.timing import combination, exercise, hold, partner, shadow
+from cornercue.timing import combination, exercise, hold, pads, partner, react, shadow
 from cornercue.timing.parts import turn
 from cornercue.timing.segments import Pause, Segment, Talk
 from cornercue.timing.setting import Setting
@@ -33,8 +35,12 @@ def segments_of(step: Step, setting: Setting) -> Iterator[Segment]:
             yield from combination.segments_of(step, setting)
         case Shadow():
             yield from shadow.segments_of(step, setting)
+        case React():
+            yield from react.segments_of(step, setting)
         case Partner():
             yield from partner.segments_of(step, setting)
+        case Pads():
+            yield from pads.segments_of(step, setting)
         case Exercise():
             yield from exercise.segments_of(step, setting)
         case Hold():

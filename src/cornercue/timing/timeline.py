@@ -12,9 +12,10 @@ from cornercue.technique.table import TechniqueKind
 
 CueKind = Literal["say", "call", "count", "tone", "rest"]
 Tone = Literal["start", "warning", "end"]
-Listener = Literal["student", "feeder"]
+Listener = Literal["student", "feeder", "holder"]
 PartKind = Literal[
-    "say", "rest", "combination", "exercise", "hold", "shadow", "partner", "repeat", "include", "round", "set", "stance"
+    "say", "rest", "combination", "exercise", "hold", "shadow", "react", "partner", "pads",
+    "repeat", "include", "round", "set", "stance",
 ]
 """The kinds of step, and what these fall into: a round of a repeat, a set, a stance of `stance: both`."""
 
@@ -46,7 +47,9 @@ class Cue:
     `rate` is how much faster than normal the words are spoken. `angle` is in degrees, positive to the
     student's left. `line` is the script's line, `part` the index (from 0) of the finest part in which it lies.
     `due` is when a prompted feed arrives and the student defends, `done` when all that is asked for is done. `ahead`
-    marks words about the next part that are said in the rest before it, `taught` calls of slow repetitions.
+    marks words about the next part that are said in the rest before it, `taught` calls of slow repetitions, `drawn` a
+    call that was drawn at random, which is shown no sooner than it is heard. `shows` is what a holder holds for a call,
+    in the holder's own left and right.
     """
 
     start: float
@@ -68,6 +71,8 @@ class Cue:
     moves: tuple[Action, ...] = ()
     ahead: bool = False
     taught: bool = False
+    drawn: bool = False
+    shows: str | None = None
 
     @property
     def hands(self) -> str:
@@ -89,11 +94,11 @@ class Cue:
         for key in ("beat", "due", "done"):
             if getattr(self, key) is not None:
                 data[key] = round(getattr(self, key), 6)
-        for key in ("tone", "set", "rep", "stance", "angle", "listener"):
+        for key in ("tone", "set", "rep", "stance", "angle", "listener", "shows"):
             value = getattr(self, key)
             if value is not None:
                 data[key] = value
-        for key in ("ahead", "taught"):
+        for key in ("ahead", "taught", "drawn"):
             if getattr(self, key):
                 data[key] = True
         if self.moves:

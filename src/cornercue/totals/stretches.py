@@ -42,7 +42,7 @@ def stretches(timeline: Timeline) -> tuple[Stretch, ...]:
     announced for it does (the side of a hold), or else that first call. Neighbours that are alike are one.
     """
     kinds = [leaf.work for leaf in finest(timeline.parts)]
-    asking = [cue for cue in timeline.cues if cue.moves]
+    asking = [cue for cue in timeline.cues if cue.moves or cue.kind == "call"]
     starts = [cue.start for cue in asking]
     found: list[Stretch] = []
     since = 0

@@ -28,10 +28,10 @@ def tally(timeline: Timeline) -> Tally:
     answers: Counter[str] = Counter()
     combinations: Counter[str] = Counter()
     for cue in timeline.cues:
-        if cue.kind != "call" or not cue.moves:
+        if cue.kind != "call":
             continue
-        if cue.listener is None:
-            combinations[_named(cue.moves)] += 1
+        if cue.listener in (None, "holder"):
+            combinations[_named(cue.moves) or cue.text] += 1  # free words have no moves
             continue
         answer = cue.moves
         if cue.due is not None:  # a feed is on its way: the first move meets it

@@ -12,7 +12,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from cornercue.errors import MachineLacks
-from cornercue.timing.timeline import Cue, Timeline, Tone
+from cornercue.timing.timeline import Cue, Listener, Timeline, Tone
 from cornercue.whole_files import written_whole
 
 SUFFIX = ".vtt"
@@ -20,8 +20,8 @@ SUFFIX = ".vtt"
 TONES: Mapping[Tone, str] = MappingProxyType({"start": "[start]", "warning": "[nearly over]", "end": "[end]"})
 """What a tone tells, for those who do not hear it, in brackets: common practice, no source."""
 
-FEEDER = "Feeder: "
-"""Before a prompt that is the feeder's alone."""
+ALONE: Mapping[Listener | None, str] = MappingProxyType({"feeder": "Feeder: ", "holder": "Holder: "})
+"""Before a prompt that is the feeder's or the holder's alone."""
 
 LEAST = 1.0
 """Seconds that a caption stays where the next one leaves it the time: a short call flashes by otherwise. Own choice."""
@@ -68,7 +68,7 @@ def _payload(cue: Cue) -> str:
     if not words:
         return ""
     words = words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return FEEDER + words if cue.listener == "feeder" else words
+    return ALONE.get(cue.listener, "") + words
 
 
 def _timing(start: float, end: float) -> str:

@@ -18,7 +18,7 @@ ClipOf = Callable[[str, float], Clip]
 """(words, rate) -> the clip of these words, spoken `rate` times as fast as normal."""
 
 Channels = Literal["mono", "split"]
-"""`mono`: everything in one. `split`: the feeder's prompts left, the room's signals right."""
+"""`mono`: everything in one. `split`: the helper's prompts left, the room's signals right."""
 
 COLUMNS: dict[Channels, int] = {"mono": 1, "split": 2}
 
@@ -86,7 +86,7 @@ def _sounds(timeline: Timeline, clip_of: ClipOf, channels: Channels) -> Iterator
 
 
 def _column(cue: Cue, channels: Channels) -> int:
-    return 1 if channels == "split" and cue.listener != "feeder" else 0
+    return 1 if channels == "split" and cue.listener not in ("feeder", "holder") else 0
 
 
 def _mixed(sounding: list[_Sound], lo: int, hi: int, columns: int) -> Samples:
