@@ -12,6 +12,7 @@ from pydantic_core import PydanticCustomError
 
 from cornercue.script.amount import MAX_LEVEL, ByLevel, always, evenly
 from cornercue.script.fields import MAX_SECONDS, WRITTEN_REST, WRITTEN_SECONDS, rest_of, seconds_of, wrong
+from cornercue.script.slips import count_meant
 
 MAX_REPS = 500
 """Repetitions in a set at any level."""
@@ -105,10 +106,8 @@ def count_of(value: object) -> int:
     """Repetitions of a set."""
     text = str(value).strip()
     if not re.fullmatch(r"\d{1,6}", text):
-        raise wrong(
-            f"`{text}` is not a number of repetitions; write for example `6`, `1 per level`, `6 to 15`, or by level "
-            "`{1: 6, 3: 10}`"
-        )
+        usual = "write for example `6`, `1 per level`, `6 to 15`, or by level `{1: 6, 3: 10}`"
+        raise wrong(f"`{text}` is not a number of repetitions; {count_meant(text) or usual}")
     if not 1 <= int(text) <= MAX_REPS:
         raise wrong(f"`{text}` is out of range; from 1 to {MAX_REPS} repetitions")
     return int(text)
@@ -140,7 +139,7 @@ def sets_of(value: object) -> int:
     """A number of sets."""
     text = str(value).strip()
     if not re.fullmatch(r"-?\d{1,9}", text):
-        raise wrong(f"`{text}` is not a whole number; sets go from 1 to {MAX_SETS}")
+        raise wrong(f"`{text}` is not a whole number; {count_meant(text) or f'sets go from 1 to {MAX_SETS}'}")
     if not 1 <= int(text) <= MAX_SETS:
         raise wrong(f"`{text}` is out of range; sets go from 1 to {MAX_SETS}")
     return int(text)

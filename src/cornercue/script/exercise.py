@@ -39,8 +39,10 @@ class Exercise(StepNode):
 
     @model_validator(mode="after")
     def _counted_or_timed(self) -> Self:
-        if (self.reps is None) == (self.for_ is None):
-            raise wrong("an exercise needs either `reps: 10` or `for: 1 min`, and not both")
+        if self.reps is None and self.for_ is None:
+            raise wrong("an exercise needs how much of it: `reps: 10`, or `for: 1 min`")
+        if self.reps is not None and self.for_ is not None:
+            raise wrong("an exercise has either `reps` or `for`; take one of them away")
         if self.every is not None and self.for_ is not None:
             raise wrong("`every` spaces counted repetitions; leave it out of a timed exercise")
         one_number_of_sets("reps" if self.reps else "for", self.reps or self.for_, "sets" in self.model_fields_set)

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
 from cornercue.ages import OLDEST, YOUNGEST, Ages, ages_in
+from cornercue.script.slips import angle_meant, count_meant, duration_meant, is_ambiguous
 from cornercue.spelling import offer
 from cornercue.technique.table import PACES, PaceName
 
@@ -35,8 +36,11 @@ def seconds_of(value: Any) -> float:
     """A duration in seconds: `90`, `90 s`, `1.5 min`, `1 min 30 s`, `1:30`. Nothing is left over."""
     text = str(value).strip()
     total = _clock(text) if ":" in text else _plain(text)
+    if is_ambiguous(text):
+        raise wrong(f"`{text}` can be read in two ways; {duration_meant(text)}")
     if total is None:
-        raise wrong(f"`{text}` is not a duration; write for example `90 s`, `1.5 min`, `1 min 30 s` or `1:30`")
+        usual = "write for example `90 s`, `1.5 min`, `1 min 30 s` or `1:30`"
+        raise wrong(f"`{text}` is not a duration; {duration_meant(text) or usual}")
     if not 0 < total <= MAX_SECONDS:
         raise wrong(f"`{text}` is out of range; a duration is more than 0 and at most 6 hours")
     return total
@@ -84,7 +88,8 @@ def _whole_of(least: int, most: int, what: str) -> Any:
     def check(value: Any) -> int:
         found = re.fullmatch(r"\s*-?\d{1,9}\s*", str(value))
         if not found:
-            raise wrong(f"`{value}` is not a whole number; {what} from {least} to {most}")
+            usual = f"{what} from {least} to {most}"
+            raise wrong(f"`{value}` is not a whole number; {count_meant(str(value)) or usual}")
         if not least <= int(value) <= most:
             raise wrong(f"`{str(value).strip()}` is out of range; {what} from {least} to {most}")
         return int(value)
@@ -124,7 +129,8 @@ def angle_of(value: Any) -> int:
         return 0 if text == "ahead" else 180
     found = re.fullmatch(r"(left|right) (\d{1,4})(?: degrees)?", text)
     if not found:
-        raise wrong(f"`{value}` is not an angle; write `ahead`, `behind`, or for example `right 90`")
+        usual = "write `ahead`, `behind`, or for example `right 90`"
+        raise wrong(f"`{value}` is not an angle; {angle_meant(text) or usual}")
     degrees = int(found[2])
     if not 1 <= degrees <= 180:
         raise wrong(f"`{value}` is out of range; turns go from 1 to 180 degrees")
@@ -167,13 +173,13 @@ def _listed(most: int) -> Any:
     return check
 
 
-def _choice_of(*known: str) -> Any:
-    """A validator for one of a few words."""
+def _choice_of(*known: str, why: str = "") -> Any:
+    """A validator for one of a few words; `why` tells what they are where none is near."""
 
     def check(value: Any) -> str:
         text = str(value).strip()
         if text not in known:
-            raise wrong(f"`{text}` is not known here; {offer(text, known)}")
+            raise wrong(f"`{text}` is not known here; {offer(text, known, why)}")
         return text
 
     return check
@@ -198,9 +204,9 @@ def words(most: int) -> PlainValidator:
     return _validator(_words_of(most), Annotated[str, Field(min_length=1, max_length=most)])
 
 
-def choice(*known: str) -> PlainValidator:
-    """For `Annotated[Literal[...], ...]`: one of a few words."""
-    return _validator(_choice_of(*known), Annotated[str, Field(json_schema_extra={"enum": list(known)})])
+def choice(*known: str, why: str = "") -> PlainValidator:
+    """For `Annotated[Literal[...], ...]`: one of a few words; `why` tells what they are."""
+    return _validator(_choice_of(*known, why=why), Annotated[str, Field(json_schema_extra={"enum": list(known)})])
 
 
 def as_list(item: Any, most: int) -> BeforeValidator:

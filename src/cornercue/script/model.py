@@ -166,13 +166,18 @@ def _words_read(value: Any, info: ValidationInfo) -> Words:
     return words
 
 
+_STANCES = "`orthodox` has the left foot in front, `southpaw` the right one, and `both` does everything in each"
+
+
 class Drill(ScriptNode):
     """One drill script. Without a word to the contrary: orthodox, called by name, for juniors of 10 to 12."""
 
     drill: Short
     about: Text | None = None
     level: Annotated[int, whole(1, MAX_LEVEL, "levels go")] = 1
-    stance: Annotated[Literal["orthodox", "southpaw", "both"], choice("orthodox", "southpaw", "both")] = "orthodox"
+    stance: Annotated[Literal["orthodox", "southpaw", "both"], choice("orthodox", "southpaw", "both", why=_STANCES)] = (
+        "orthodox"
+    )
     pace: Pace | None = None
     calls: Annotated[Literal["names", "numbers"], choice("names", "numbers")] = "names"
     counting: Annotated[Counting, choice(*get_args(Counting))] = "english"

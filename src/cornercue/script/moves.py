@@ -11,7 +11,8 @@ from pydantic_core import PydanticCustomError
 
 from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong, yes_no_of
-from cornercue.technique.lookup import resolve
+from cornercue.script.slips import choice_meant, list_meant
+from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.technique.vocabulary import KNOWN_NAMES, USUAL, Vocabulary
@@ -43,8 +44,21 @@ def move_of(value: Any, info: ValidationInfo) -> Move:
     """The technique named, for the stance that the script is written for."""
     try:
         return resolve(name_of(value), written_stance(info), vocabulary(info))
+    except UnknownTechnique as fault:
+        raise wrong(_otherwise(str(value), vocabulary(info)) or str(fault)) from None
     except InputFault as fault:
         raise wrong(str(fault)) from None
+
+
+def _otherwise(text: str, known: Vocabulary) -> str | None:
+    """What is meant by several techniques written as one."""
+    if found := choice_meant(text, known):
+        calls = ", ".join(f"[{name}]" for name in found)
+        draws = f"`shadow: [{calls}]`, with `for: 1 min`"
+        return f"`{text}` leaves a choice; drawn at random they are a step of their own: {draws}"
+    if found := list_meant(text, known):
+        return f"`{text}` is not one technique; list each by itself: `{', '.join(found)}`"
+    return None
 
 
 def name_of(value: Any) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from typing import Any
 
 from pydantic import ValidationError
@@ -10,11 +12,15 @@ from pydantic_core import ErrorDetails
 from cornercue.script.answers import AFTER_ANY
 from cornercue.script.faults import Fault
 from cornercue.script.model import STEP_KINDS, Drill
+from cornercue.script.slips import key_meant, list_meant
 from cornercue.script.source import Path_, Position, Source, ancestors
 from cornercue.script.step import keys_of
 from cornercue.spelling import listed, nearest, offer
+from cornercue.technique.vocabulary import USUAL, normalise
 
 _OPENERS = tuple(STEP_KINDS)
+_OF_STEPS = {key for model in STEP_KINDS.values() for key in keys_of(model)} - {*_OPENERS, *keys_of(Drill)}
+"""Keys that only a step has."""
 _EXAMPLES = {
     "drill": "its title",
     "steps": "what is done, a list",
@@ -24,12 +30,26 @@ _EXAMPLES = {
 
 def faults_of(error: ValidationError, source: Source) -> list[Fault]:
     """One fault for each thing that the validation found."""
-    return [
+    faults = [
         _fault(details, source)
         for details in error.errors(include_url=False)
         # pydantic calls a list too short when its entries are faulty: those are reported themselves
         if not (details["type"] == "too_short" and details["input"])
     ]
+    return [fault for fault in faults if fault not in _followers(faults)]
+
+
+_STRAY = "` belongs to "
+"""In what is said of a key that stands outside its step."""
+
+
+def _followers(faults: Sequence[Fault]) -> list[Fault]:
+    """What is missing only because of another fault: in a step above a stray key, or under a misspelt name."""
+    missing = [fault for fault in faults if " needs " in fault.text]
+    above = [[one for one in missing if one.line < stray.line] for stray in faults if _STRAY in stray.text]
+    offered = {name for fault in faults for name in re.findall(r"(?:did you mean|write) `(\w+)`", fault.text)}
+    misspelt = [one for one in missing for name in re.findall(r" needs `(\w+):`", one.text) if name in offered]
+    return [*(max(each) for each in above if each), *misspelt]
 
 
 def _fault(details: ErrorDetails, source: Source) -> Fault:
@@ -88,13 +108,32 @@ def _unknown_key(key: str, kind: str | None) -> str:
     model = STEP_KINDS[kind] if kind else Drill
     known = keys_of(model)
     where = f"`{kind}`" if kind else "a drill script"
+    if not kind and key in _OF_STEPS and not nearest(key, [one for one in known if one != "steps"]):
+        return f"`{key}` belongs to a step: indent it by two spaces, under the first word of its step"
+    if meant := key_meant(key, known):
+        return f"{where} has no `{key}`; write `{meant}`"
     return f"{where} has no `{key}`; {offer(key, known, f'it knows {listed(known)}')}"
+
+
+def _step_without_kind(written: Any) -> str:
+    """Of an entry that is plain text or a list."""
+    found = re.fullmatch(r"([a-z]+):(\S.*)", written) if isinstance(written, str) else None
+    if found and found[1] in _OPENERS:
+        return f"a space is missing after the colon: `{found[1]}: {found[2]}`"
+    names = list_meant(written, USUAL) if isinstance(written, str) else None
+    if names or (isinstance(written, str) and normalise(written) in USUAL.names):
+        return f"a step starts with its kind: write `- combination: [{', '.join(names or [written])}]`"
+    return "a step is a mapping that starts with its kind, such as `- rest: 30 s`"
 
 
 def _unknown_step(written: Any) -> str:
     if not isinstance(written, dict):
-        return "a step is a mapping that starts with its kind, such as `- rest: 30 s`"
+        return _step_without_kind(written)
     keys = [key for key in written if not key.startswith("(")]
+    if keys and keys[0] in _OF_STEPS:
+        return f"`{keys[0]}` belongs to the step above: write it without the dash, indented by two spaces"
+    if keys and (meant := key_meant(keys[0], _OPENERS)):
+        return f"`{keys[0]}` is not a kind of step; write `{meant}`"
     for key in keys:
         if close := nearest(key, _OPENERS):
             return f"`{key}` is not a kind of step; did you mean `{close}`?"

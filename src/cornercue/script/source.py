@@ -16,6 +16,7 @@ from typing import Any
 import yaml
 
 from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.script.layout_slips import quiet_slips, slip_at
 
 MAX_BYTES = 200_000
 MAX_DEPTH = 24
@@ -84,7 +85,15 @@ def parse_source(text: str, file: str) -> Source:
             builder.take(event)
     except (yaml.YAMLError, UnicodeEncodeError) as error:
         raise ScriptFaults([*builder.faults, _syntax_fault(error, text, file)]) from None
-    return Source(file, builder.root, builder.places, builder.keys, tuple(builder.faults))
+    return Source(file, builder.root, builder.places, builder.keys, (*builder.faults, *_quiet(text, file)))
+
+
+def _quiet(text: str, file: str) -> Iterator[Fault]:
+    """What YAML reads otherwise than it is meant; raises `ScriptFaults` where nothing else can be said of the rest."""
+    slips = [(slip, Fault(file, slip.line, slip.column, slip.text)) for slip in quiet_slips(text)]
+    if any(slip.grave for slip, _ in slips):
+        raise ScriptFaults([fault for _, fault in slips])
+    return (fault for _, fault in slips)
 
 
 def _syntax_fault(error: yaml.YAMLError | UnicodeEncodeError, text: str, file: str) -> Fault:
@@ -100,6 +109,8 @@ def _syntax_fault(error: yaml.YAMLError | UnicodeEncodeError, text: str, file: s
     here = lines[line - 1] if line <= len(lines) else ""
     if "\t" in here[: len(here) - len(here.lstrip())] or here[column - 1 : column] == "\t":
         return Fault(file, line, here.index("\t") + 1, "a tab; indent with spaces")
+    if slip := slip_at(text, line):
+        return Fault(file, slip.line, slip.column, slip.text)
     problem = getattr(error, "problem", None) or "it cannot be read"
     return Fault(file, line, column, f"this is not YAML: {problem}; check the indents, colons and quotes near here")
 
