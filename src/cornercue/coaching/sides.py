@@ -189,6 +189,8 @@ def _words(drill: Drill) -> Iterator[Problem]:
     """Texts of steps that come in both stances, with a side in them that stays the same; each step once."""
     for step in own(drill) if len(stances_of(drill)) > 1 else ():
         for said in step.said() if isinstance(step, _MIRRORED) else ():
+            if said.what == "name":  # a free word to react to
+                continue
             named = {side.lower() for side in _PLAIN.findall(_NO_SIDE.sub("", said.written))}
             if len(named) == 1:  # with both it is for both
                 (side,) = named

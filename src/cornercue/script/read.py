@@ -97,7 +97,7 @@ class _Library:
         path = folder / value.strip()
         # os.path, since pathlib raises for a link to itself and for a name too long
         if not Path(realpath(path)).is_relative_to(self._root):
-            raise wrong(f"`{value}` lies outside {self._where}; includes stay inside it")
+            raise wrong(f"`{value}` lies outside {self._where}; includes stay inside it: copy the script into it")
         if not isfile(path):
             raise wrong(f"there is no script `{value}` in this folder")
         return path

@@ -47,11 +47,12 @@ def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -
     "straight right" is the cross of an orthodox fighter and the jab of a southpaw, and stays so called. Raises
     `UnknownTechnique` or `WhichSide`.
     """
-    words = normalise(text)
+    words = _as_known(normalise(text), known)
     if words in known.names:
         technique = known.names[words]
         return Move(technique, technique.limb, None if words == technique.name or words[0].isdigit() else words)
     limb, rest = _split_side(words, stance)
+    rest = _as_known(rest, known)
     if limb and rest in known.bases and limb in known.bases[rest]:
         technique = known.bases[rest][limb]
         return Move(technique, limb, None if f"{limb} {rest}" == technique.name == words else words)
@@ -62,6 +63,13 @@ def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -
     if limb is None and words in known.bases:
         raise WhichSide(text, tuple(f"{side} {words}" for side in known.bases[words]))
     raise UnknownTechnique(text, known, stance)
+
+
+def _as_known(words: str, known: Vocabulary) -> str:
+    """The words, with the accents that a known name has where they are written without."""
+    if words.isascii() and words not in known:
+        return known.with_accents.get(words, words)
+    return words
 
 
 def resolve_base(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -> tuple[Move, ...]:
