@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import parse_drill, read_drill
+from cornercue.session.folders import scripts_in
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TooLong
@@ -20,7 +21,7 @@ from cornercue.timing.setting import Request
 from strategies import Data, as_yaml, drills, plain_steps
 
 STARTER = resources.files("cornercue.cli").joinpath("starter.yaml").read_text(encoding="utf-8")
-DRILLS = [path.read_text(encoding="utf-8") for path in sorted((Path(__file__).parent.parent / "drills").glob("*.yaml"))]
+DRILLS = [path.read_text(encoding="utf-8") for path in scripts_in([Path(__file__).parent.parent / "drills"])]
 FRAGMENTS = [
     "\t", "\n", "\r", ": ", "- ", "[", "]", "{", "}", "&a ", "*a", "!!python/object ", "? ", "|\n", ">", "'", '"', "#",
     "---\n", "...\n", "%YAML 1.1\n", "<<: ", "\0", "\ufeff", "\x85", "\u2028", "é", "-1", "1e999", "9" * 30, "null",
