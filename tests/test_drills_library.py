@@ -87,6 +87,18 @@ def test_render_makes_a_track_a_script_as_long_as_show_says(home: Path) -> None:
         assert told[number - 1].startswith(f"{number} of {len(NAMES)}: tracks/{name}.wav: {shown['drill']} · ")
 
 
+def test_no_library_chatters_while_an_mp3_is_written(home: Path) -> None:
+    """libmpg123 called the end of this one an error, since it began to read in the middle."""
+    cornercue("render library/1-shingle/heron.yaml -o heron.mp3 --seed 1 --voice system", home)
+    with open(os.devnull, "w") as nowhere:
+        done = subprocess.run(
+            ["sh", "-c", "exec 2>&-; \"$0\" -m cornercue render library/warm-up.yaml -o closed.mp3", sys.executable],
+            cwd=home, stdout=nowhere, check=False, env=os.environ | {"XDG_CACHE_HOME": str(home / "cache")},
+        )  # fmt: skip
+    assert done.returncode == 0  # also where there is no standard error to keep it from
+    assert (home / "closed.mp3").stat().st_size > 100_000
+
+
 def test_its_own_words_are_heard_as_they_are_said(home: Path) -> None:
     """By an outside ear: every call of a drill, told from the usual word that it stands for and from its neighbours."""
     script = "library/2-sand/haar-kick.yaml"
