@@ -30,7 +30,7 @@ WORDS = "keep your hands up and your feet awake all the time then come back and 
         (f"- say: {WORDS}\n", "a sentence of 22 words takes about "),
         (f"- say: {' '.join(WORDS.split()[:20])}\n", None),
         (f"- say: {' '.join(WORDS.split()[:15])}. {' '.join(WORDS.split()[:15])}.\n", None),
-        ("- combination:\n  - jab: " + " ".join(WORDS.split()[:13]) + "\n  teach: 1\n", "a coaching cue of 13 words takes"),
+        ("- combination:\n  - jab: " + " ".join(WORDS.split()[:13]) + "\n  teach: 1\n", "a coaching cue of 13 words"),
         (f"- combination:\n  - jab: {' '.join(WORDS.split()[:12])}\n  teach: 1\n", None),
         (f"- exercise: run\n  for: 1 min\n  check: ['{' '.join(WORDS.split()[:13])}']\n", "a check point of 13 words"),
         ("- combination: jab\n  between: and now step off to the left\n", "a text of `between` of 7 words"),
