@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from cornercue.languages import LANGUAGES, Aloud
+from cornercue.session.sheet_needs import sheet_text
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.espeak import SYSTEM_FOLDERS, find_library
 from cornercue.voice.language import language_of
@@ -159,3 +160,11 @@ def test_a_phrase_is_cut_at_the_words_of_another_language(
     """A French ending is silent and a French apostrophe another one: espeak-ng reads `fouetté's` as English."""
     said = Pronunciation({**WORDS, "옆차기 3": Aloud("옆차기 3", "korean")}).stretches(text)
     assert utterances([aloud for _, aloud in said]) == [Utterance(*piece) for piece in pieces]
+
+
+def test_a_reading_sheet_has_in_brackets_only_what_is_said_in_other_letters(tmp_path: Path) -> None:
+    script = tmp_path / "own.yaml"
+    words = "{Fouetté: {like: jab, language: french}, udar: {like: cross, language: russian, said: удар}}"
+    script.write_text(f"drill: Own\nwords: {words}\nsteps:\n- combination: [fouetté, udar]\n  teach: 1\n", "utf-8")
+    lines = sheet_text([script]).splitlines()
+    assert {line.partition(". ")[2] for line in lines} >= {"fouetté", "udar [удар]", "fouetté, udar [fouetté, удар]"}
