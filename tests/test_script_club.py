@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from cornercue.cli.main import commands
+from cornercue.languages import Aloud
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import read_drill
 from cornercue.timing.estimate import estimated_seconds
@@ -78,7 +79,7 @@ def test_the_name_of_a_level_may_be_said_otherwise_than_written(library: Path) -
     (library / "club.yaml").write_text(CLUB.replace("2: Sand", "2: {name: Sand, said: すな}"), encoding="utf-8")
     script = library / "sand" / "tide.yaml"
     assert "Tide. Sand." in heard(script)
-    assert read_drill(script).said_aloud == {"sand": "すな"}
+    assert read_drill(script).said_aloud == {"sand": Aloud("すな")}
     (library / "club.yaml").write_text("club: A\nlevels: {2: {name: Sand, said: 砂}}\n", encoding="utf-8")
     assert "club.yaml:2:10: a voice does not read `砂` as it is meant; write `said` in kana" in faults(script)[0]
 
@@ -107,7 +108,19 @@ def test_how_words_are_said_holds_for_the_session_and_the_scripts_own_way_comes_
     outer = "drill: Outer\nwords:\n  low: {like: cross, said: lough}\n"
     steps = "steps:\n- repeat: 2\n  steps:\n  - include: inner.yaml\n"
     (library / "outer.yaml").write_text(outer + steps, encoding="utf-8")
-    assert read_drill(library / "outer.yaml").said_aloud == {"tide kick": "tyde kick", "ebb": "ebbb", "low": "lough"}
+    aloud = {"tide kick": "tyde kick", "ebb": "ebbb", "low": "lough"}
+    assert read_drill(library / "outer.yaml").said_aloud == {word: Aloud(said) for word, said in aloud.items()}
+
+
+def test_its_words_and_names_of_levels_may_be_said_in_another_language(library: Path) -> None:
+    club = CLUB.replace("2: Sand", "2: {name: Sable, language: french}")
+    club = club.replace("tide kick: side kick", "fouetté: {like: side kick, language: french}\n  tide kick: side kick")
+    (library / "club.yaml").write_text(club, encoding="utf-8")
+    script = library / "sand" / "tide.yaml"
+    aloud = {"sable": Aloud("Sable", "french"), "fouetté": Aloud("fouetté", "french")}
+    assert read_drill(script).said_aloud == aloud
+    (library / "club.yaml").write_text("club: A\nlevels: {2: {name: A b, language: frnch}}\n", encoding="utf-8")
+    assert "club.yaml:2:10: words cannot be said in `frnch`; did you mean `french`?" in faults(script)[0]
 
 
 def test_includes_come_from_the_whole_library_and_never_from_outside(library: Path, tmp_path: Path) -> None:
