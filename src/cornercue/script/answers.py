@@ -16,7 +16,7 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance, other_limb
 from cornercue.technique.vocabulary import Vocabulary, normalise
 
-Combination = tuple[Move, ...]
+Thrown = tuple[Move, ...]
 
 AFTER_ANY = ""
 """The key of answers that follow any defence; the script writes them without one."""
@@ -26,8 +26,8 @@ AFTER_ANY = ""
 class Answer:
     """A combination, and the same the other way round, lead for rear, where each of its techniques has both."""
 
-    moves: Combination
-    turned: Combination | None
+    moves: Thrown
+    turned: Thrown | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Answers:
     def __bool__(self) -> bool:
         return bool(self.after)
 
-    def combinations(self) -> Iterator[Combination]:
+    def combinations(self) -> Iterator[Thrown]:
         """All that are written, in order."""
         return (answer.moves for _, answers in self.after for answer in answers)
 
@@ -47,7 +47,7 @@ class Answers:
         """The defences that have answers of their own."""
         return tuple(name for name, _ in self.after if name != AFTER_ANY)
 
-    def to(self, defence: Move, name: str, stance: Stance) -> tuple[Combination, ...]:
+    def to(self, defence: Move, name: str, stance: Stance) -> tuple[Thrown, ...]:
         """Those that may follow a defence that the script calls `name`: they start from the side that it loads.
 
         Where none of them does, each the other way round that does; an empty combination where nothing follows.
@@ -67,7 +67,7 @@ class Answers:
         )
 
 
-def _read(written: dict[str, tuple[Combination, ...]], info: ValidationInfo) -> Answers:
+def _read(written: dict[str, tuple[Thrown, ...]], info: ValidationInfo) -> Answers:
     known = vocabulary(info)
     return Answers(
         tuple(
@@ -77,7 +77,7 @@ def _read(written: dict[str, tuple[Combination, ...]], info: ValidationInfo) -> 
     )
 
 
-def _turned(moves: Combination, known: Vocabulary) -> Combination | None:
+def _turned(moves: Thrown, known: Vocabulary) -> Thrown | None:
     """A combination with the other hand and leg in each technique; None where one has no counterpart."""
     turned = tuple(_other(move, known) for move in moves)
     return tuple(move for move in turned if move) if all(turned) else None
