@@ -17,7 +17,7 @@ from cornercue.voice.pronunciation import Pronunciation, Utterance, utterances
 from cornercue.voice.speech import Phrase, PhrasesMade, Speech
 from cornercue.voice.voice import LacksLanguage
 
-log = logging.getLogger("cornercue.voice")
+_log = logging.getLogger("cornercue.voice")
 
 
 class PronouncedSpeech(Speech):
@@ -104,7 +104,7 @@ class PronouncedSpeech(Speech):
                 "`language`."
             )
         if language not in self._lacking:
-            log.warning("%s Words in %s are read by the usual voice.", lack, language.capitalize())
+            _log.warning("%s Words in %s are read by the usual voice.", lack, language.capitalize())
             self._lacking[language] = lack
         return self._speech
 
