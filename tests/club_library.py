@@ -74,7 +74,7 @@ def _read(step: dict[str, Any], mirrored: bool, script: dict[str, Any], path: Pa
 
 
 def words_of(value: Any, mirrored: bool) -> list[str]:
-    """The techniques and free words of a list, a table with weights or cues, or a run of numbers, as they are called."""
+    """The techniques and free words of a list, of a table with weights or cues, or of a run of numbers, as called."""
     items: Iterable[Any] = value if isinstance(value, list | dict) else value.split("-")
     return [_called(str(item) if not isinstance(item, dict) else next(iter(item)), mirrored) for item in items]
 

@@ -35,6 +35,14 @@ SPELLED = {
     "uppercut": "AH P ER K AH T", "backfist": "B AE K F IH S T", "overhand": "OW V ER HH AE N D",
     "yopchagi": "Y AH P CH AA G IY", "dollyochagi": "D OW L Y AH CH AA G IY",
     "tsuki": "T S UW K IY", "mawashigeri": "M AA W AA SH IY G EH R IY",
+    "breakfall": "B R EY K F AO L", "teep": "T IY P",
+    "apchagi": "AA P CH AA G IY", "dwitchagi": "D W IH T CH AA G IY", "naeryochagi": "N EH R Y OW CH AA G IY",
+    "araemakgi": "AA R EH M AA K G IY", "momtongmakgi": "M OW M T OW NG M AA K G IY",
+    "olgulmakgi": "AO L G UH L M AA K G IY", "apsogi": "AA P S OW G IY", "jirugi": "JH IY R UH G IY",
+    "kihap": "K IY HH AA P", "oizuki": "OW IY Z UH K IY", "gyakuzuki": "G Y AA K UH Z UH K IY",
+    "zenkutsudachi": "Z EH N K UH T S UH D AA CH IY", "kibadachi": "K IY B AA D AA CH IY",
+    "nekoashidachi": "N EH K OW AA SH IY D AA CH IY", "maegeri": "M AA EH G EH R IY", "ageuke": "AA G EH UH K EH",
+    "gedanbarai": "G EH D AA N B AA R AA IY", "sotouke": "S OW T OW UH K EH",
 }  # fmt: skip
 """Words by phones (ARPAbet) that the recogniser's dictionary lacks. Nothing is added to the words that it has: it knows
 no other way to say "parry" or "jab" than the American one."""

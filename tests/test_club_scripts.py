@@ -78,7 +78,7 @@ def test_what_a_holder_shows_is_asked_of_the_student_as_it_is_written(script: Pa
 
 
 def test_all_that_is_held_is_named_as_it_is_written(script: Path) -> None:
-    held = {cue.text.removesuffix(".").partition(". Hold for ")[0] for cue in cues_of(script) if ". Hold for" in cue.text}
+    held = {cue.text.partition(". Hold for ")[0] for cue in cues_of(script) if ". Hold for " in cue.text}
     written = written_in(script).held
     for name in written:
         assert any(one == name or one.startswith(f"{name},") for one in held), name
