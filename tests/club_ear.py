@@ -37,6 +37,19 @@ NOISY = 10.0
 """Decibels that a phrase lies above the pink noise, where there is some."""
 
 
+AS_READ = {
+    "age uke": "EY JH Y UW K", "gedan barai": "JH EH D AH N B AE R AY", "soto uke": "S OW T OW Y UW K",
+    "gyaku zuki": "JH AY AA K UW Z UW K IY", "oi zuki": "OY Z UW K IY", "mae geri": "M IY JH EH R IY",
+    "mawashi geri": "M AE W AA SH IY JH EH R IY", "zenkutsu dachi": "Z EH N K AH T S UW D AE CH AY",
+    "kiba dachi": "K IY B AH D AE CH AY", "neko ashi dachi": "N IY K OW AE SH IY D AE CH AY",
+    "arae makgi": "EH R IY M AE K G IY", "momtong makgi": "M AA M T AA NG M AE K G IY",
+    "olgul makgi": "AA L G AH L M AE K G IY", "ap sogi": "AE P S OW G IY", "jirugi": "JH ER UW G IY",
+    "ap chagi": "AE P CH AA G IY", "kihap": "K IH HH AE P",
+}  # fmt: skip
+"""Terms as an English voice reads their letters (espeak-ng's phonemes, `espeak-ng -v en-us -q --ipa`). Those that it
+reads nearly as they are said are left out: yop, dwit, dollyo and naeryo chagi."""
+
+
 class Heard(NamedTuple):
     """How many phrases were asked, how many were heard right, and which were taken for others."""
 
@@ -87,6 +100,29 @@ def listened(
             if found != words:
                 wrong[text] = found
     return Heard(len(phrases.texts), len(phrases.texts) - len(wrong), wrong)
+
+
+def terms_of(script: Path) -> dict[str, str]:
+    """A script's own terms that an English voice would read otherwise, with how they are said."""
+    table = yaml.safe_load(script.read_text(encoding="utf-8")).get("words", {})
+    return {term: meaning["said"] for term, meaning in table.items() if term in AS_READ and "said" in meaning}
+
+
+def pronounced(terms: Iterable[str], said: Mapping[str, str], cache: Path) -> dict[str, bool]:
+    """Whether each term, said by the system voice, is heard as it is meant to be said, and not as it is read.
+
+    The choice is among all of the terms in both ways.
+    """
+    meant = {term: term.replace(" ", "") for term in AS_READ}
+    read = {f"{word}read": AS_READ[term] for term, word in meant.items()}
+    ear, heard = Ear([*meant.values(), *read], more=read), {}
+    with open_voice("system", cache, said) as speech:
+        for seed, term in enumerate(terms):
+            sound = at_ear_rate(speech.clip(term).samples, SAMPLE_RATE)
+            found = ear.hear(in_noise(np.pad(sound, round(AROUND * RATE)), decibels(sound), None, seed))
+            assert found in (meant[term], f"{meant[term]}read"), (term, found)
+            heard[term] = found == meant[term]
+    return heard
 
 
 def main() -> None:

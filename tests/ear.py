@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import wave
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import product
 from pathlib import Path
+from types import MappingProxyType
 
 import auditok
 import numpy as np
@@ -51,14 +52,15 @@ no other way to say "parry" or "jab" than the American one."""
 class Ear:
     """Hears one phrase of each of `parts`, in turn, in whatever it is given; joined by commas in what it tells.
 
+    `more` has words by phones besides those of `SPELLED`.
     A closed set cannot reject, so count the sounds as well.
     """
 
-    def __init__(self, *parts: Iterable[str]) -> None:
+    def __init__(self, *parts: Iterable[str], more: Mapping[str, str] = MappingProxyType({})) -> None:
         lists = [list(part) for part in parts]
         self._written = {spoken(" ".join(one)): ", ".join(one) for one in product(*lists)}
         self._decoder = Decoder(samprate=RATE, **SEARCH)
-        for word, phones in SPELLED.items():
+        for word, phones in {**SPELLED, **more}.items():
             self._decoder.add_word(word, phones, True)
         calls = " ".join(f"({' | '.join(map(spoken, one))})" for one in lists)
         self._decoder.add_jsgf_string("calls", f"#JSGF V1.0; grammar calls; public <call> = {calls};")

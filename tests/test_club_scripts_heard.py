@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from club_ear import listened, phrases_of
+from club_ear import AS_READ, listened, phrases_of, pronounced, terms_of
 from club_library import GROUPS, LIBRARY, SCRIPTS
 
 SAMPLE = ("ground/entries", "japanese_punching/blocks-and-counters", "kicking/shield", "korean_kicking/blocks",
@@ -36,3 +36,19 @@ def test_a_phrase_that_the_script_does_not_write_is_missed(tmp_path: Path) -> No
 
 def test_every_script_has_its_phrases_for_the_ear() -> None:
     assert all(len(phrases_of(script).texts) >= 7 for script in SCRIPTS)
+
+
+STYLES = [script for script in SCRIPTS if terms_of(script)]
+
+
+def test_a_term_of_a_style_is_heard_as_it_is_said_and_not_as_english_reads_it(tmp_path: Path) -> None:
+    asked = set()
+    for script in STYLES:
+        said = terms_of(script)
+        asked |= {*said}
+        assert pronounced(said, said, tmp_path / script.stem) == dict.fromkeys(said, True), script.stem
+    assert asked == {*AS_READ}
+
+
+def test_without_said_it_is_heard_as_english_reads_it(tmp_path: Path) -> None:
+    assert pronounced(AS_READ, {}, tmp_path) == dict.fromkeys(AS_READ, False)
