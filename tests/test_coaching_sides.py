@@ -80,7 +80,3 @@ def test_a_word_of_the_clubs_own_is_told_as_the_script_has_it() -> None:
         "the tide kick comes about 9 times on the right and 0 on the left",
         "the low sweep comes about 9 times on the left and 0 on the right",
     ]
-
-
-def test_free_words_of_reactions_are_never_mirrored_and_no_braces_are_offered() -> None:
-    assert sides("- react: [left, right, freeze]\n  for: 30 s\n", "stance: both\n") == []

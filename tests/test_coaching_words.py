@@ -30,15 +30,13 @@ WORDS = "keep your hands up and your feet awake all the time then come back and 
         (f"- say: {WORDS}\n", "a sentence of 22 words takes about "),
         (f"- say: {' '.join(WORDS.split()[:20])}\n", None),
         (f"- say: {' '.join(WORDS.split()[:15])}. {' '.join(WORDS.split()[:15])}.\n", None),
-        (f"- combination:\n  - jab: {' '.join(WORDS.split()[:13])}\n  teach: 1\n",
-         "a coaching cue of 13 words takes about "),
-        (f"- combination:\n  - jab: {' '.join(WORDS.split()[:12])}\n  teach: 1\n", None),
+        (f"- combination:\n  - jab: {' '.join(WORDS.split()[:13])}\n", "a coaching cue of 13 words takes about "),
+        (f"- combination:\n  - jab: {' '.join(WORDS.split()[:12])}\n", None),
         (f"- exercise: run\n  for: 1 min\n  check: ['{' '.join(WORDS.split()[:13])}']\n", "a check point of 13 words"),
         ("- combination: jab\n  between: and now step off to the left\n", "a text of `between` of 7 words"),
         ("- say: One. Two. Three. Four.\n", "4 points at once are many to keep in mind, in «One."),
         ("- say: One. Two. Three.\n", None),
-        ("- combination:\n  - jab: knees soft, hand home, hip along, breathe out\n  teach: 1\n",
-         "4 points at once are many"),
+        ("- combination:\n  - jab: knees soft, hand home, hip along, breathe out\n", "4 points at once are many"),
         ("- hold: side kick\n  check: [a, b, c, d]\n", "4 points at once are many to keep in mind, in"),
         ("- hold: side kick\n  check: [a, b, c]\n", None),
         ("- say: Body jab, cross, lead hook, and home.\n", None),
@@ -48,13 +46,3 @@ def test_what_cannot_be_followed_while_moving_is_told(steps: str, found: str | N
     lines = told(plain_words, steps)
     assert all((": warning: " in line) == ("combination" in steps or "check`" in line) for line in lines)
     assert [line.partition("plain words: ")[2].startswith(found or "?") for line in lines] == [True] * bool(found)
-
-
-def test_a_cue_that_nobody_hears_is_told() -> None:
-    combination = "- combination:\n  - jab: long arm\n  - cross\n  reps: 4\n"
-    (found,) = told(plain_words, combination)
-    assert found == (
-        "a.yaml:3:3: hint: plain words: «long arm» is never said: coaching cues are for slow repetitions, and here are "
-        "none; add `teach: 1`, or leave out the cue"
-    )
-    assert told(plain_words, f"{combination}  teach: 1\n") == []

@@ -8,9 +8,6 @@ what is said between two repetitions one or two.
 Three to five things, about four, can be kept in mind at once (Cowan 2001, from memory). Three is our choice, at the
 careful end, for people who move meanwhile: the next ones wait for the next set. One `check` list, one cue or one `say`
 holds no more.
-
-And what is written is to be heard: the cue of a technique is said in the slow repetitions, so without `teach` nobody
-hears it.
 """
 
 from __future__ import annotations
@@ -20,17 +17,13 @@ from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import own
-from cornercue.script.combination import Combination
 from cornercue.script.model import Drill
-from cornercue.script.step import Said, SaidAs, StepNode
+from cornercue.script.step import Said, SaidAs
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.timeline import Timeline
 
 NAME = "plain words"
-SUMMARY = (
-    "sentences too long to follow while moving; more than three coaching points at once; coaching cues that nobody "
-    "hears"
-)
+SUMMARY = "sentences too long to follow while moving; more than three coaching points at once"
 SOURCE = (
     "speech rates: Block and Killen 1996 (abstract); 15 to 20 words: plain-English guides (from memory); three to five "
     "points, about four: Cowan 2001 (from memory), of which three is our choice; the rest is common practice, no source"
@@ -63,7 +56,6 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         for said in step.said():
             for text, remedy in _of_text(said):
                 yield Problem(step.at, NAME, _severity(said.what), text, remedy)
-        yield from _unheard(step)
         count = sum(said.what == "check point" for said in step.said())
         if count > MOST_POINTS:
             yield Problem(step.at, NAME, "warning", *_too_many(count, "in `check`"))
@@ -81,14 +73,6 @@ def _of_text(said: Said) -> Iterator[tuple[str, str]]:
     points = parts if said.what == "sentence" else [part for part in said.text.split(",") if part.strip()]
     if len(points) > MOST_POINTS:
         yield _too_many(len(points), f"in «{_shortened(said.text)}»")
-
-
-def _unheard(step: StepNode) -> Iterator[Problem]:
-    """The first cue of a combination without slow repetitions, in which it would be said."""
-    cues = [said.text for said in step.said() if said.what == "coaching cue"]
-    if cues and isinstance(step, Combination) and not step.teach:
-        text = f"«{_shortened(cues[0])}» is never said: coaching cues are for slow repetitions, and here are none"
-        yield Problem(step.at, NAME, "hint", text, "add `teach: 1`, or leave out the cue")
 
 
 def _severity(what: SaidAs) -> Severity:

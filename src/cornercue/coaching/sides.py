@@ -29,7 +29,6 @@ from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.react import React
 from cornercue.script.shadow import Shadow
-from cornercue.script.step import Said, StepNode
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import LIMBS, SIDES, STANCES, Side, Stance, other_side
 from cornercue.timing.timeline import Timeline
@@ -184,12 +183,6 @@ def _exercises(seen: list[Occurrence]) -> Iterator[Problem]:
             )
 
 
-def _mirrored(step: StepNode) -> Iterator[Said]:
-    """What is said in the stance of the techniques; a free word is called as it is written, whatever the stance."""
-    if isinstance(step, _MIRRORED):
-        yield from (said for said in step.said() if said.what != "name")
-
-
 _PLAIN = re.compile(r"(?<!\{)\b(left|right)\b(?!\})", re.IGNORECASE)
 _NO_SIDE = re.compile(
     r"\b(?:(?:all|that's|is|just) right|(?:has|have|had|is|are|you|we|nothing|time|seconds) left)\b"
@@ -202,7 +195,7 @@ _NO_SIDE = re.compile(
 def _words(drill: Drill) -> Iterator[Problem]:
     """Texts of steps that come in both stances, with a side in them that stays the same; each step once."""
     for step in own(drill) if len(stances_of(drill)) > 1 else ():
-        for said in _mirrored(step):
+        for said in step.said() if isinstance(step, _MIRRORED) else ():
             named = {side.lower() for side in _PLAIN.findall(_NO_SIDE.sub("", said.written))}
             if len(named) == 1:  # with both it is for both
                 (side,) = named
