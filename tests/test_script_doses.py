@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from itertools import pairwise
 from pathlib import Path
 
@@ -88,15 +87,6 @@ def test_a_ladder_stops_where_the_words_and_the_way_to_guard_need_their_time() -
     (advice,) = timeline.advice
     assert "every 1 s is too short" in advice.told
     assert "`every: 9 s down to " in advice.remedy
-
-
-def test_a_ladder_that_is_too_fast_throughout_is_offered_as_a_ladder() -> None:
-    timeline = laid_out("- combination: [jab, cross]\n  reps: 6\n  every: 2 s down to 1.5 s\n")
-    (advice,) = timeline.advice
-    offered = advice.remedy.removeprefix("ask for `").partition("`")[0]
-    first, last = (float(one) for one in re.findall(r"[\d.]+", offered))
-    assert first - last == pytest.approx(0.5)
-    assert laid_out(f"- combination: [jab, cross]\n  reps: 6\n  {offered}\n").advice == ()
 
 
 def test_combinations_have_sets_with_a_rest_between_and_are_taught_once() -> None:

@@ -35,10 +35,8 @@ class Spacing:
         return min(self.first, self.last)
 
     def no_less_than(self, seconds: float) -> str:
-        """As a script writes it, with at least so many seconds everywhere; a ladder stays one."""
+        """As a script writes it, with at least so many seconds everywhere."""
         first, last = max(self.first, seconds), max(self.last, seconds)
-        if first == last and self.first != self.last:
-            first, last = (one + seconds - self.least for one in (self.first, self.last))
         return f"{first:g} s" if first == last else f"{first:g} s {'down' if last < first else 'up'} to {last:g} s"
 
     def after_each(self, reps: int) -> tuple[float, ...]:
