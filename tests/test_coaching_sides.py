@@ -70,3 +70,13 @@ def test_chance_is_not_the_scripts_doing(seed: int) -> None:
 def test_a_repeat_counts_as_often_as_it_is_done() -> None:
     (told,) = sides("- repeat: 4\n  steps:\n  - combination: [jab, rear front kick]\n    reps: 2\n")
     assert told.startswith("5: warning: the front kick comes about 8 times on the right")
+
+
+def test_a_word_of_the_clubs_own_is_told_as_the_script_has_it() -> None:
+    head = "drill: Own\nwords: {tide kick: {like: side kick, said: tied kick}, low sweep: low block}\nsteps:\n"
+    steps = "- combination: [rear tide kick, low sweep left]\n  reps: 9\n"
+    texts = [problem.text for problem in found_by(review, head + steps)]
+    assert texts == [
+        "the tide kick comes about 9 times on the right and 0 on the left",
+        "the low sweep comes about 9 times on the left and 0 on the right",
+    ]

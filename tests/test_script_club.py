@@ -172,3 +172,10 @@ def test_check_ends_with_a_total_of_what_it_found(library: Path) -> None:
     assert last.startswith("4 scripts: 2 fine, 1 with warnings, 1 with faults; about ")
     alone = CliRunner().invoke(commands, ["check", str(library / "many.yaml")])
     assert "scripts" not in alone.output
+
+
+def test_the_clubs_file_given_as_a_script_is_told_for_what_it_is(library: Path) -> None:
+    (found,) = faults(library / "club.yaml")
+    assert found.endswith(
+        "club.yaml:1:1: this is a club's file, not a drill; name the folder that it lies in, or a script there"
+    )

@@ -94,7 +94,7 @@ class _Stretch:
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill.whom))
+    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill))
     for step in own(drill):
         yield from _sets(step, Occurrence(step, drill, step), timeline.level)
 
@@ -150,7 +150,9 @@ def longest_round(ages: Ages | None) -> float:
     return next((seconds for years, seconds in ROUNDS if ages.youngest < years), ADULT_ROUND)
 
 
-def _rounds(run: Sequence[_Stretch], ages: Ages | None) -> Iterator[Problem]:
+def _rounds(run: Sequence[_Stretch], drill: Drill) -> Iterator[Problem]:
+    ages, both = drill.whom, len(stances_of(drill)) > 1
+    unknown = AGES if ages and not drill.ages else ""
     who, longest = f"juniors of {ages}" if ages else "adults", longest_round(ages)
     work = 0.0
     for one, after in pairwise([*run, _Stretch((0, 0))]):
@@ -170,13 +172,14 @@ def _rounds(run: Sequence[_Stretch], ages: Ages | None) -> Iterator[Problem]:
             before = 0.0 if one.fresh else work
             work = before + one.work
             if before <= longest < work:
+                twice = ", since it comes in both stances" if both and one.work == work else ""
                 yield Problem(
                     one.at,
                     NAME,
                     "warning",
                     f"{lasting(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
                     f"{lasting(longest)} at most",
-                    f"make it shorter, or put a rest of 1 min in between{AGES if ages else ''}",
+                    f"make it shorter{twice or ', or put a rest of 1 min in between'}{unknown}",
                 )
         else:
             work = 0.0

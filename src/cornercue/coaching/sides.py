@@ -30,7 +30,7 @@ from cornercue.script.partner import Partner
 from cornercue.script.react import React
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import in_stance
-from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
+from cornercue.technique.sides import LIMBS, SIDES, STANCES, Side, Stance, other_side
 from cornercue.timing.timeline import Timeline
 
 NAME = "sides"
@@ -86,16 +86,18 @@ def _ranked(counts: Mapping[Side, float]) -> tuple[Side, Side]:
 
 
 def _moves(calls: Iterable[ExpectedCall]) -> Iterator[Problem]:
-    """Kicks and defences, each by its name without lead and rear."""
+    """Kicks and defences, each by its name without lead and rear, as the script writes it first."""
     counts: dict[str, dict[Side, float]] = {}
     first: dict[tuple[str, Side], Occurrence] = {}
     kicks: set[str] = set()
+    names: dict[str, str] = {}
     for call in calls:
         for move, now in in_stance(call.moves, call.stance):
             side, base = move.side(now), move.technique.base
             if side and move.technique.kind in ("kick", "defence"):
                 counts.setdefault(base, {"left": 0, "right": 0})[side] += call.times
                 first.setdefault((base, side), call.seen)
+                names.setdefault(base, _without_side(move.words(now)))
                 kicks |= {base} if move.technique.kind == "kick" else set()
     for base, count in counts.items():
         if uneven(count.values(), LEAST_CALLS):
@@ -104,9 +106,14 @@ def _moves(calls: Iterable[ExpectedCall]) -> Iterator[Problem]:
                 first[base, more].place.at,
                 NAME,
                 "hint" if count[less] or base not in kicks else "warning",
-                f"the {base} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on the {less}",
+                f"the {names[base]} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on "
+                f"the {less}",
                 "add the other side, or `stance: both` at the top to have everything again, mirrored",
             )
+
+
+def _without_side(words: str) -> str:
+    return " ".join(word for word in words.split() if word not in (*LIMBS, *SIDES))
 
 
 def _stances(calls: Sequence[ExpectedCall]) -> Iterator[Problem]:

@@ -24,6 +24,8 @@ from cornercue.script.words import words_from
 MAX_INCLUDES = 100
 MAX_NESTED_INCLUDES = 8
 
+_A_CLUB = "this is a club's file, not a drill; name the folder that it lies in, or a script there"
+
 
 def read_drill(path: Path, clubs: Clubs | None = None) -> Drill:
     """The drill that a file holds; raises `ScriptFaults`, which are `ClubFaults` where its club's file has them.
@@ -108,6 +110,8 @@ def _validated(source: Source, context: dict[str, Any], club: Club, photo: Photo
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
+    if "club" in source.data and not {"drill", "steps"} & {*source.data}:
+        raise ScriptFaults([*source.faults, Fault(source.file, *source.keys[("club",)], _A_CLUB)])
     steps = _placed(source.data.get("steps"), ("steps",), source, club.doses)
     data = {**source.data, AT: source.places[()], "steps": steps}
     if "steps" not in source.data:
