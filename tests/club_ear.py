@@ -21,6 +21,7 @@ import numpy as np
 import yaml
 
 from club_library import GROUPS, SCRIPTS
+from cornercue.languages import Aloud
 from cornercue.script.read import read_drill
 from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.estimate import estimated_seconds
@@ -63,7 +64,7 @@ class Phrases:
     """The distinct phrases of a script by how the recogniser takes them, and how the club's words are said aloud."""
 
     texts: Mapping[str, str]
-    said: Mapping[str, str]
+    said: Mapping[str, Aloud]
 
 
 def phrases_of(script: Path) -> Phrases:
@@ -116,7 +117,8 @@ def pronounced(terms: Iterable[str], said: Mapping[str, str], cache: Path) -> di
     meant = {term: term.replace(" ", "") for term in AS_READ}
     read = {f"{word}read": AS_READ[term] for term, word in meant.items()}
     ear, heard = Ear([*meant.values(), *read], more=read), {}
-    with open_voice("system", cache, said) as speech:
+    aloud = {term: Aloud(text) for term, text in said.items()}
+    with open_voice("system", cache, aloud) as speech:
         for seed, term in enumerate(terms):
             sound = at_ear_rate(speech.clip(term).samples, SAMPLE_RATE)
             found = ear.hear(in_noise(np.pad(sound, round(AROUND * RATE)), decibels(sound), None, seed))

@@ -128,7 +128,7 @@ def test_includes_come_from_the_whole_library_and_never_from_outside(library: Pa
     script = library / "sand" / "out.yaml"
     script.write_text("drill: Out\nsteps:\n- include: ../../secret.yaml\n", encoding="utf-8")
     (found,) = faults(script)
-    assert found.endswith("`../../secret.yaml` lies outside the folder of club.yaml; includes stay inside it")
+    assert found.endswith("lies outside the folder of club.yaml; includes stay inside it: copy the script into it")
     (library / "sand" / "link.yaml").symlink_to(tmp_path / "secret.yaml")
     script.write_text("drill: Out\nsteps:\n- include: link.yaml\n", encoding="utf-8")
     assert "lies outside" in faults(script)[0]
