@@ -1,7 +1,7 @@
 """What the scripts of `tests/club_scripts` write, read with a plain YAML library: what the voice must say of them.
 
 Nothing of the project's own reading is used here. The rules are those of `docs/script-language.md`: words are called as
-they are written, hyphens are as good as spaces, left and right change over in the other stance, numbers are called.
+they are written, hyphens and all, left and right change over in the other stance, numbers are called.
 """
 
 from __future__ import annotations
@@ -80,7 +80,7 @@ def words_of(value: Any, mirrored: bool) -> list[str]:
 
 
 def _called(word: str, mirrored: bool) -> str:
-    words = word.replace("-", " ").split()
+    words = word.split()
     return " ".join(SIDES.get(one, one) if mirrored else one for one in words)
 
 
@@ -106,7 +106,7 @@ def _other_hand(strike: str) -> str:
 
 def holds_of(step: dict[str, Any]) -> Iterator[str]:
     """How what is held begins: "Child's pose", or "Hamstring stretch, left" where the script asks for both sides."""
-    name = step["hold"].replace("-", " ").capitalize()
+    name = step["hold"].capitalize()
     sides = SIDES if step.get("sides") == "both" else ()
     yield from (f"{name}, {side}" for side in sides) if sides else (name,)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
@@ -98,8 +99,8 @@ _OTHER = {"left": "right", "right": "left", "lead": "rear", "rear": "lead"}
 
 def _across(written: str | None) -> str | None:
     """The script's own name with the other side in it; without a side in it the usual name is called."""
-    words = (written or "").split()
-    return " ".join(_OTHER.get(word, word) for word in words) if {*words} & {*_OTHER} else None
+    across, sides = re.subn(rf"\b(?:{'|'.join(_OTHER)})\b", lambda found: _OTHER[found[0]], written or "")
+    return across if sides else None
 
 
 def _by_defence(value: Any) -> Any:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cornercue.errors import InputFault
 from cornercue.spelling import offer
 from cornercue.technique.move import Move
@@ -44,9 +46,20 @@ class WhichSide(InputFault):
 def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -> Move:
     """The move that the words name, for a script written for `stance`.
 
-    "straight right" is the cross of an orthodox fighter and the jab of a southpaw, and stays so called. Raises
-    `UnknownTechnique` or `WhichSide`.
+    "straight right" is the cross of an orthodox fighter and the jab of a southpaw, and stays so called; hyphens stay
+    as well. Raises `UnknownTechnique` or `WhichSide`.
     """
+    move = _resolved(text, stance, known)
+    typed = " ".join(text.lower().split())
+    return replace(move, written=typed) if "-" in typed and normalise(typed) == _spoken(move) else move
+
+
+def _spoken(move: Move) -> str:
+    """The words by which a move was looked up."""
+    return move.written or move.name
+
+
+def _resolved(text: str, stance: Stance, known: Vocabulary) -> Move:
     words = _as_known(normalise(text), known)
     if words in known.names:
         technique = known.names[words]
