@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,8 @@ from cornercue.coaching.rules import RULES, Rule, page, review, rule_named
 from cornercue.coaching.traversal import own
 from cornercue.script import silence
 from cornercue.script.faults import ScriptFaults
+from cornercue.script.model import Drill
+from cornercue.script.partner import Partner
 from cornercue.script.read import parse_drill
 from cornercue.script.schema import script_schema
 from strategies import Script, scripts
@@ -121,16 +124,24 @@ def test_a_silence_needs_a_known_rule_and_a_reason(written: str, fault: str) -> 
 
 
 @given(scripts())
-def test_whatever_reads_can_be_reviewed_and_is_told_at_a_step_of_the_file(script: Script) -> None:
+def test_whatever_reads_can_be_reviewed_and_is_told_at_a_step_of_the_file_or_at_a_word_in_it(script: Script) -> None:
     drill = script.read()
     timeline = timeline_of(drill)
-    places = {drill.at, *(step.at for step in own(drill))}
+    places = {drill.at, *(step.at for step in own(drill)), *words_of(drill)}
     problems = review(drill, timeline)
     assert {(problem.line, problem.column) for problem in problems} <= places
     assert list(problems) == sorted(problems)
     assert all(problem.text and problem.rule in {*silence.RULES, "silence"} for problem in problems)
     quiet = Script({**script.data, "silence": dict.fromkeys(silence.RULES, "all of it is meant")}, script.others).read()
     assert {problem.rule for problem in review(quiet, timeline_of(quiet))} <= {"silence"}
+
+
+def words_of(drill: Drill) -> Iterator[tuple[int, int]]:
+    """Where the techniques of a file stand."""
+    for step in own(drill):
+        yield from (one.at for one in step.partner if one.at) if isinstance(step, Partner) else ()
+        practised = (move for one in step.practice(drill.level, "orthodox", "orthodox") for move in one.moves)
+        yield from (move.at for move in practised if move.at)
 
 
 def test_an_editor_knows_the_rules_from_the_schema() -> None:

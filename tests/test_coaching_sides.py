@@ -70,3 +70,17 @@ def test_chance_is_not_the_scripts_doing(seed: int) -> None:
 def test_a_repeat_counts_as_often_as_it_is_done() -> None:
     (told,) = sides("- repeat: 4\n  steps:\n  - combination: [jab, rear front kick]\n    reps: 2\n")
     assert told.startswith("5: warning: the front kick comes about 8 times on the right")
+
+
+@pytest.mark.parametrize("move", ["rear knee", "rear round knee", "rear elbow", "rear rising elbow"])
+def test_knees_and_elbows_count_as_kicks_do(move: str) -> None:
+    (told,) = sides(f"- combination: [jab, {move}]\n  reps: 10\n")
+    assert told.startswith(f"3: warning: the {move.removeprefix('rear ')} comes about 10 times on the right and 0 on")
+    assert sides(f"- combination: [jab, {move}]\n  reps: 10\n", "stance: both\n") == []
+    other = move.replace("rear", "lead")
+    assert sides(f"- combination: [jab, {move}, cross, {other}]\n  reps: 10\n") == []
+
+
+@pytest.mark.parametrize("steps", ["[step forward, step left, step back, step right]", "[palm heel, jab]"])
+def test_steps_and_punches_do_not(steps: str) -> None:
+    assert sides(f"- combination: {steps.replace('palm heel', 'rear palm heel')}\n  reps: 10\n") == []

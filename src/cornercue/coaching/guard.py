@@ -47,9 +47,9 @@ FAILING = """\
 drill: Too near
 pace: learning
 steps:
-- partner: parry  # here
+- partner: parry
   reps: 6
-  answers: jab, cross
+  answers: jab, cross  # here
 """
 PASSING = """\
 drill: Room for the answer
@@ -76,18 +76,19 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for step in own(drill):
         warned = warned or (isinstance(step, Say) and bool(_AWAY.search(step.say)))
         seen = Occurrence(step, drill, step)
-        for text, remedy in _too_high(seen, timeline.level):
-            yield Problem(step.at, NAME, "warning", text, remedy)
+        for move, text, remedy in _too_high(seen, timeline.level):
+            yield Problem(seen.place_of(move), NAME, "warning", text, remedy)
         if isinstance(step, Pads | Partner | React | Shadow) and step.gap:
             yield from _gap(step, seen, timeline)
         if isinstance(step, Pads | Partner):
             yield from _too_fast(step, seen, timeline.level)
         if isinstance(step, Partner):
             answers = (move for moves in step.answers.combinations() for move in moves)
-            if drill.junior and not warned and any(move.technique.height == "head" for move in answers):
+            high = next((move for move in answers if move.technique.height == "head"), None)
+            if drill.junior and not warned and high:
                 warned = True
                 yield Problem(
-                    step.at,
+                    seen.place_of(high),
                     NAME,
                     "warning",
                     "the answers are at head height, and nothing has told the feeder to be out of reach",
@@ -103,13 +104,13 @@ def high_kicks(seen: Occurrence, level: int) -> tuple[Move, ...]:
     )
 
 
-def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[str, str]]:
+def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[Move, str, str]]:
     for move in high_kicks(seen, level):
         lower = f"aim lower: `{move.technique.name.replace('high ', '')}`"
         if level < HIGH_KICKS_FROM:
-            yield f"a {move.technique.base} is above the height for level {level}", lower
+            yield move, f"a {move.technique.base} is above the height for level {level}", lower
         elif seen.drill.junior and isinstance(seen.step, Partner):
-            yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
+            yield move, f"a {move.technique.base} opposite a partner is too high for juniors", lower
 
 
 def _too_fast(step: Pads | Partner, seen: Occurrence, level: int) -> Iterator[Problem]:

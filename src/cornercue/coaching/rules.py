@@ -9,10 +9,11 @@ checked. A rule about the whole session sees through includes, and tells what it
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from typing import Protocol
 
-from cornercue.coaching import alike, dose, fit, flow, guard, order, plain_words, rest, sides
+from cornercue.coaching import alike, dose, fit, flow, guard, order, plain_words, rest, sides, strings
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import own_inner
 from cornercue.script.model import Drill
@@ -37,7 +38,7 @@ class Rule(Protocol):
         """What it finds in a drill, laid out as its timeline."""
 
 
-RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, alike, guard, plain_words)
+RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, alike, guard, strings, plain_words)
 """Every rule, in the order of their table in docs/review.md."""
 
 
@@ -49,10 +50,16 @@ def review(drill: Drill, timeline: Timeline) -> tuple[Problem, ...]:
     holders = dict(_holders(drill.steps, (drill,)))
     holders[drill.at] = (drill,)
     idle = {(holder.at, rule): None for chain in holders.values() for holder in chain for rule in holder.silence or ()}
+    places = sorted(holders)
+
+    def around(at: tuple[int, int]) -> Holders:
+        """What holds a place: that of the last step that begins there or before."""
+        return holders[places[max(bisect_right(places, at) - 1, 0)]]
+
     kept = []
     for problem in (problem for rule in RULES for problem in rule.review(drill, timeline)):
         silencing = [
-            (holder.at, problem.rule) for holder in holders[problem.at] if problem.rule in (holder.silence or ())
+            (holder.at, problem.rule) for holder in around(problem.at) if problem.rule in (holder.silence or ())
         ]
         for one in silencing:
             idle.pop(one, None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from pydantic import Field, ValidationInfo
@@ -12,6 +12,7 @@ from pydantic_core import PydanticCustomError
 from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong, yes_no_of
 from cornercue.script.slips import choice_meant, list_meant
+from cornercue.script.written import parted, place_of
 from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
@@ -41,13 +42,14 @@ def taught_of(value: Any, info: ValidationInfo) -> TaughtMove:
 
 
 def move_of(value: Any, info: ValidationInfo) -> Move:
-    """The technique named, for the stance that the script is written for."""
+    """The technique named, for the stance that the script is written for, with the place where it stands."""
     try:
-        return resolve(name_of(value), written_stance(info), vocabulary(info))
+        move = resolve(name_of(value), written_stance(info), vocabulary(info))
     except UnknownTechnique as fault:
         raise wrong(_otherwise(str(value), vocabulary(info)) or str(fault)) from None
     except InputFault as fault:
         raise wrong(str(fault)) from None
+    return replace(move, at=place_of(value))
 
 
 def _otherwise(text: str, known: Vocabulary) -> str | None:
@@ -94,7 +96,7 @@ def vocabulary(info: ValidationInfo) -> Vocabulary:
 
 def split_numbers(value: Any) -> Any:
     """`1-2-3b` as the three punches that it stands for; anything else unchanged."""
-    return value.split("-") if isinstance(value, str) and looks_numbered(value) else value
+    return parted(value, "-") if isinstance(value, str) and looks_numbered(value) else value
 
 
 def looks_numbered(text: str) -> bool:
