@@ -64,6 +64,9 @@ ALSO_PRINTING = (
     "techniques parry",
     "voice sheet {script} -o {out}.txt",
     "techniques parry --picture {out}.svg",
+    "check {library}",
+    "render {library} -o {out}",
+    "page {library} --draws 1 -o {out}",
 )
 
 WRITING = {
@@ -79,6 +82,12 @@ WRITING = {
 }
 """Every command that writes a file; `{target}.wav` where the name must end so."""
 
+FOLDERS = {
+    "render": "render {library} --format wav -o {target}",
+    "page": "page {library} --draws 1 -o {target}",
+}
+"""The commands that write a folder of files, made of a folder of scripts."""
+
 WRITES_NOTHING = {"check", "play", "voice list", "schema"}
 
 
@@ -89,6 +98,8 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "script.yaml").write_text(SCRIPT)
     (folder / "short.yaml").write_text("drill: Salt · marsh\nvoice: system\nsteps:\n- say: Up.\n")
     (folder / "faulty.yaml").write_text(FAULTY)
+    (folder / "library").mkdir()
+    (folder / "library" / "short.yaml").write_text((folder / "short.yaml").read_text())
     (folder / "sheet.txt").write_text("1. Hands up.\n2. jab, cross\n3. three\n")
     with open_voice("system", folder / "cache" / "cornercue" / "clips") as speech:
         texts = [line.text for line in read_sheet(folder / "sheet.txt")]
@@ -104,7 +115,7 @@ def words(folder: Path, command: str, target: Path | str) -> list[str]:
     places = {
         "script": folder / "script.yaml", "short": folder / "short.yaml",
         "faulty": folder / "faulty.yaml", "sheet": folder / "sheet.txt",
-        "recording": folder / "take.wav", "out": target, "target": target,
+        "library": folder / "library", "recording": folder / "take.wav", "out": target, "target": target,
     }  # fmt: skip
     return [word.format_map(places) for word in command.split()]
 
@@ -244,6 +255,31 @@ def test_what_is_no_file_to_write_is_told(home: Path, tmp_path: Path, name: str,
 def test_a_full_disk_is_told_and_leaves_nothing(home: Path, tmp_path: Path, name: str) -> None:
     """A file that may not grow stands for a full disk: the same writes fail."""
     done = ran(home, WRITING[name], tmp_path / "one", room=200)
+    assert "disk" in told(done).splitlines()[-1]
+    assert done.returncode == MachineLacks.exit_code, done.stderr
+    assert [*tmp_path.iterdir()] == []
+
+
+@pytest.mark.parametrize("name", FOLDERS)
+@pytest.mark.parametrize("kind", [kind for kind in TARGETS if kind not in ("this folder", "a folder")])
+def test_what_is_no_folder_to_write_in_is_told(home: Path, tmp_path: Path, name: str, kind: str) -> None:
+    (tmp_path / "device").symlink_to("/dev/full")
+    before = sorted(tmp_path.iterdir())
+    target = TARGETS[kind] and str(tmp_path / TARGETS[kind])
+    done = ran(home, FOLDERS[name], target)
+    if kind == "a missing folder":  # no fault: it is made
+        assert done.returncode == 0, done.stderr
+        assert len([*(tmp_path / "nowhere" / "one").iterdir()]) == 1
+        return
+    assert done.returncode == InputFault.exit_code, done.stderr
+    assert told(done).strip().count("\n") == 0
+    assert re.search(r"folder|name", done.stderr)
+    assert sorted(tmp_path.iterdir()) == before
+
+
+@pytest.mark.parametrize("name", FOLDERS)
+def test_a_full_disk_leaves_no_folder_either(home: Path, tmp_path: Path, name: str) -> None:
+    done = ran(home, FOLDERS[name], tmp_path / "deep" / "one", room=200)
     assert "disk" in told(done).splitlines()[-1]
     assert done.returncode == MachineLacks.exit_code, done.stderr
     assert [*tmp_path.iterdir()] == []

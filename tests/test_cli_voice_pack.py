@@ -13,6 +13,7 @@ import soundfile
 from click.testing import CliRunner, Result
 
 from cornercue.cli.main import commands
+from cornercue.session.folders import scripts_in
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.pack import Pack
 from cornercue.voice.reading_sheet import read_sheet, spoken_key
@@ -92,7 +93,7 @@ def test_the_sheet_has_what_any_session_says_and_nothing_else(text: str, tmp_pat
 
 
 def test_every_drill_of_the_library_is_covered_by_its_sheet(tmp_path: Path) -> None:
-    drills = sorted(map(str, (Path(__file__).parent.parent / "drills").glob("*.yaml")))
+    drills = [*map(str, scripts_in([Path(__file__).parent.parent / "drills"]))]
     (tmp_path / "all.txt").write_text(run("voice", "sheet", *drills).stdout)
     keys = {spoken_key(line.text) for line in read_sheet(tmp_path / "all.txt")}
     for script in drills[::4]:

@@ -62,6 +62,47 @@ def test_a_cold_start_in_an_included_file_is_told_at_the_include(tmp_path: Path)
     assert [(problem.rule, problem.line) for problem in reviewed_file(tmp_path / "all.yaml")] == [("order", 5)]
 
 
+WARM_UP = "drill: Warm-up\nsteps:\n- exercise: jogging\n  for: 1 min\n"
+TIDE = "drill: Tide\nsteps:\n- include: warm-up.yaml\n- combination: [jab, cross]\n"
+
+
+def session(folder: Path, steps: str, **scripts: str) -> list[str]:
+    """What the rule finds in a session whose included scripts lie beside it."""
+    for name, text in {"warm-up": WARM_UP, "tide": TIDE, **scripts}.items():
+        (folder / f"{name}.yaml").write_text(text)
+    (folder / "all.yaml").write_text(f"drill: All\nsteps:\n{steps}")
+    return [problem.told("all") for problem in reviewed_file(folder / "all.yaml") if problem.rule == "order"]
+
+
+def test_a_warm_up_that_a_drill_brings_along_is_told_where_it_comes_a_second_time(tmp_path: Path) -> None:
+    warm, tide = "- include: warm-up.yaml\n", "- include: tide.yaml\n"
+    remedy = "; leave it out in one of the places"
+    told = f"hint: order: the warm-up comes a second time, in “Tide”{remedy}"
+    assert session(tmp_path, warm + tide) == [f"all:4:3: {told}"]
+    assert session(tmp_path, tide + warm) == [f"all:4:3: hint: order: the warm-up comes a second time{remedy}"]
+    assert session(tmp_path, warm + tide + tide) == [
+        f"all:4:3: {told}",
+        f"all:5:3: {told.replace('a second time', 'once more')}",
+    ]
+    assert session(tmp_path, tide) == session(tmp_path, warm) == []
+
+
+def test_a_cool_down_and_what_is_gentle_throughout_are_told_too(tmp_path: Path) -> None:
+    easy = "- exercise: slow breathing\n  for: 30 s\n- say: Well done.\n- exercise: calf stretch\n  for: 30 s\n"
+    for title, what in (("Cooling down", "the cool-down"), ("Ebb", "“Ebb”, which is gentle throughout,")):
+        (told,) = session(tmp_path, 2 * "- include: ebb.yaml\n", ebb=f"drill: {title}\nsteps:\n{easy}")
+        assert told.startswith(f"all:4:3: hint: order: {what} comes a second time; ")
+
+
+def test_a_drill_may_come_again_and_so_may_all_that_a_repeat_holds(tmp_path: Path) -> None:
+    jabs = "drill: Jabs\nsteps:\n- exercise: easy jogging\n  for: 1 min\n- combination: [jab]\n"
+    assert session(tmp_path, 2 * "- include: jabs.yaml\n", jabs=jabs) == []
+    assert session(tmp_path, "- repeat: 3\n  steps:\n  - include: warm-up.yaml\n") == []
+    assert session(tmp_path, "- include: warm-up.yaml\n- repeat: 3\n  steps:\n  - include: tide.yaml\n") == []
+    (tmp_path / "other.yaml").write_text(WARM_UP)  # another file of the same words: somebody meant it
+    assert session(tmp_path, "- include: warm-up.yaml\n- include: other.yaml\n") == []
+
+
 def test_nothing_new_is_taught_in_the_last_third_of_a_full_session() -> None:
     new = "- combination: [jab, cross]\n  teach: 1\n"
     (found,) = order(WALK + LONG + new + EASY.format(120))

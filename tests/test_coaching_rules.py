@@ -21,9 +21,10 @@ from cornercue.script.model import Drill
 from cornercue.script.partner import Partner
 from cornercue.script.read import parse_drill
 from cornercue.script.schema import script_schema
+from cornercue.session.folders import scripts_in
 from strategies import Script, scripts
 
-DRILLS = sorted((Path(__file__).parent.parent / "drills").rglob("*.yaml"))
+DRILLS = [*scripts_in([Path(__file__).parent.parent / "drills"])]
 BROKEN = "drill: A\nsteps:\n- combination: [cross, rear hook]\n"
 
 every_rule = pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.NAME)

@@ -16,6 +16,7 @@ from cornercue.player.tide import KEYS
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.read import read_drill
 from cornercue.script.step import ScriptNode, keys_of
+from cornercue.session.folders import scripts_in
 from cornercue.totals.activities import BY_NAME, HOLD, NO_ROW, OTHER, STANDING, TECHNIQUES, Activity
 from documents import COMMANDS, DOCUMENTS, HOME, blocks, row, text_of
 
@@ -113,8 +114,8 @@ def test_every_exit_code_of_an_error_is_told() -> None:
 
 def test_the_index_of_drills_tells_each_scripts_title_and_level() -> None:
     index = text_of("drills/README.md")
-    scripts = sorted((HOME / "drills").glob("*.yaml"))
+    scripts = [*scripts_in([HOME / "drills"])]
     for script in scripts:
-        drill = read_drill(script)
-        assert f"| [{script.name}]({script.name}) | {drill.drill} | {drill.level} |" in index
+        drill, name = read_drill(script), script.relative_to(HOME / "drills").as_posix()
+        assert f"| [{name}]({name}) | {drill.drill} | {drill.level} |" in index
     assert index.count(".yaml](") == len(scripts)

@@ -13,6 +13,7 @@ from cornercue.interface import Overrides, estimated
 from cornercue.interface import read as read_script
 from cornercue.page.build import page_html
 from cornercue.script.read import read_drill
+from cornercue.session.folders import scripts_in
 from cornercue.timing.phrasebook import phrasebook
 from cornercue.voice.clip import Clip
 from page_in_chromium import MadePage, opened
@@ -20,7 +21,7 @@ from page_in_chromium import MadePage, opened
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
-DRILLS = sorted((Path(__file__).parent.parent / "drills").glob("*.yaml"))
+DRILLS = [*scripts_in([Path(__file__).parent.parent / "drills"])]
 
 
 def sheets(view: Page, paper: str) -> int:

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import parse_drill, read_drill
+from cornercue.session.folders import scripts_in
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
 from cornercue.timing.faults import TooLong
@@ -22,7 +23,7 @@ from documents import blocks
 from strategies import Data, as_yaml, drills, plain_steps
 
 STARTER = resources.files("cornercue.cli").joinpath("starter.yaml").read_text(encoding="utf-8")
-DRILLS = [path.read_text(encoding="utf-8") for path in sorted((Path(__file__).parent.parent / "drills").glob("*.yaml"))]
+DRILLS = [path.read_text(encoding="utf-8") for path in scripts_in([Path(__file__).parent.parent / "drills"])]
 CLUB_FILES = [text for text in blocks("docs/script-language.md", "yaml") if text.startswith("club:")]
 DOCUMENTED = [text for text in blocks("docs/script-language.md", "yaml") if text.startswith("drill:")]
 """They use every key of the script language, and every way to write a value."""

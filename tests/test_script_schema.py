@@ -14,9 +14,10 @@ from cornercue.script.faults import ScriptFaults
 from cornercue.script.model import STEP_KINDS
 from cornercue.script.read import parse_drill, read_drill
 from cornercue.script.schema import script_schema
+from cornercue.session.folders import scripts_in
 from strategies import Script, scripts
 
-DRILLS = sorted((Path(__file__).parent.parent / "drills").rglob("*.yaml"))
+DRILLS = [*scripts_in([Path(__file__).parent.parent / "drills"])]
 VALIDATOR = Draft202012Validator(script_schema())
 
 

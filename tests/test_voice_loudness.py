@@ -23,6 +23,7 @@ from scipy.fft import next_fast_len
 from scipy.signal import lfilter, resample
 
 from cornercue.script.read import read_drill
+from cornercue.session.folders import scripts_in
 from cornercue.sound import SAMPLE_RATE
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.expand import expand
@@ -32,7 +33,7 @@ from cornercue.voice.natural import lack
 from cornercue.voice.speech import Phrase
 from cornercue.voice.voices import open_voice
 
-DRILLS = sorted((Path(__file__).parent.parent / "drills").glob("*.yaml"))
+DRILLS = [*scripts_in([Path(__file__).parent.parent / "drills"])]
 
 ASKED = 1.5
 """LU from the mean that a phrase may be."""

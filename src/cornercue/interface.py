@@ -12,7 +12,8 @@ What is wrong is raised as a `CornercueError`, whose `str()` is a sentence for p
 another input is at fault (`ScriptFaults` has every fault of a script as a value) and `MachineLacks` where the machine
 has no voice or no room. Work that takes long takes a function `progress`, which hears the share that is done.
 
-- A script: `read`, `check_script`, `faults_of`, `scripts_in`.
+- A script: `read`, `check_script`, `faults_of`.
+- A folder of scripts: `scripts_in`, `files_for`; one `Clubs` handed from script to script reads each club's file once.
 - Laid out: `open_script`, `open_drill` in a voice; `estimated` without one; `unfolding` while its beginning plays.
 - Sound: `samples`, `sample_blocks`, `write_track`.
 - For people: `page_text`, `sheet_text`, `programme_text`, `make_pack`.
@@ -24,9 +25,11 @@ from __future__ import annotations
 from cornercue.coaching.problem import Problem
 from cornercue.errors import CornercueError, InputFault, MachineLacks
 from cornercue.ladder.rounds import Ladder
-from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.script.club import Clubs
+from cornercue.script.faults import ClubFaults, Fault, ScriptFaults
 from cornercue.script.model import Drill
-from cornercue.session.checking import ScriptReport, check_script, faults_of, scripts_in
+from cornercue.session.checking import ScriptReport, check_script, faults_of
+from cornercue.session.folders import files_for, scripts_in
 from cornercue.session.layout import estimated
 from cornercue.session.live_layout import Unfolding, unfolding
 from cornercue.session.opening import OpenDrill, open_drill, open_script, read
@@ -45,6 +48,8 @@ from cornercue.whole_files import write_whole
 __all__ = [
     "AS_WRITTEN",
     "SAMPLE_RATE",
+    "ClubFaults",
+    "Clubs",
     "CornercueError",
     "Drill",
     "Fault",
@@ -65,6 +70,7 @@ __all__ = [
     "check_script",
     "estimated",
     "faults_of",
+    "files_for",
     "make_pack",
     "needs",
     "open_drill",

@@ -13,8 +13,10 @@ def quiet_stderr() -> Iterator[None]:
     """Send file descriptor 2 nowhere: ALSA prints a page of its innards there before it says "no device", and
     libmpg123 what it thinks of an MP3.
     """
-    if sys.stderr:
-        sys.stderr.flush()
+    if not sys.stderr:  # nothing reaches anybody, and its number may be that of a file by now
+        yield
+        return
+    sys.stderr.flush()
     kept = os.dup(2)
     nowhere = os.open(os.devnull, os.O_WRONLY)
     try:

@@ -81,6 +81,23 @@ def folder_made(folder: Path) -> Path:
     return folder
 
 
+@contextmanager
+def folder_for_files(folder: Path) -> Iterator[None]:
+    """Makes the folder and those above it; whichever of these are empty at the end are gone again.
+
+    Raises `InputFault` where it cannot be made or written in, and `MachineLacks`.
+    """
+    new = [one for one in (folder, *folder.parents) if not os.path.lexists(one)]
+    try:
+        if not os.access(folder_made(folder), os.W_OK):
+            raise InputFault(f"{folder}: writing is not allowed there; choose another folder.")
+        yield
+    finally:
+        for one in new:
+            with suppress(OSError):  # it has files, or was never made
+                one.rmdir()
+
+
 def _put(beside: Path, folder: Path) -> None:
     """The new folder in the place of the old one, which comes back if that fails."""
     old = beside.with_name(beside.name + ".old")

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from cornercue.cli.explain import explain
+from cornercue.cli.told import say_new
 from cornercue.durations import clock
 from cornercue.errors import InputFault
 from cornercue.printing import say
 
 if TYPE_CHECKING:
+    from cornercue.script.club import Clubs
+    from cornercue.script.faults import Fault
     from cornercue.voice.pack import Pack
 
 
@@ -33,10 +36,11 @@ def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
       cornercue check drills
       cornercue check --explain flow
     """
-    from cornercue.session.checking import scripts_in
+    from cornercue.script.club import Clubs
+    from cornercue.session.folders import scripts_in
 
-    pack = _pack(voice) if voice else None
-    found = [_check_one(path, pack) for path in scripts_in(paths)]
+    run = _Run(Clubs(), _pack(voice) if voice else None)
+    found = [_check_one(path, run) for path in scripts_in(paths)]
     if len(found) > 1:
         say(_total(found))
     if any(one.faulty or (strict and one.warnings) for one in found):
@@ -44,10 +48,23 @@ def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
 
 
 @dataclass(frozen=True, slots=True)
+class _Run:
+    """What holds for all scripts of one run: their clubs, the pack to look into, and the faults told so far."""
+
+    clubs: Clubs
+    pack: Pack | None
+    told: set[Fault] = field(default_factory=set)
+
+
+@dataclass(frozen=True, slots=True)
 class _Outcome:
-    """What came of checking one script; seconds are about how long it lasts."""
+    """What came of checking one script; seconds are about how long it lasts.
+
+    `waiting` is one whose club's file is at fault.
+    """
 
     faulty: bool
+    waiting: bool = False
     warnings: int = 0
     hints: int = 0
     seconds: float = 0.0
@@ -55,11 +72,14 @@ class _Outcome:
 
 def _total(found: list[_Outcome]) -> str:
     """All scripts in one line: "31 scripts: 29 fine, 1 with warnings, 1 with faults; about 273:02 in all"."""
-    faulty = sum(one.faulty for one in found)
+    waiting = sum(one.waiting for one in found)
+    faulty = sum(one.faulty for one in found) - waiting
     warned = sum(bool(one.warnings) for one in found)
     hinted = sum(bool(one.hints) and not one.warnings for one in found)
-    kinds = (("fine", len(found) - faulty - warned - hinted), ("with hints", hinted), ("with warnings", warned))
-    counts = [f"{count} {words}" for words, count in (*kinds, ("with faults", faulty)) if count]
+    fine = len(found) - faulty - waiting - warned - hinted
+    kinds = [("fine", fine), ("with hints", hinted), ("with warnings", warned), ("with faults", faulty)]
+    kinds += [("not read before club.yaml is mended", waiting)]
+    counts = [f"{count} {words}" for words, count in kinds if count]
     return f"{len(found)} scripts: {', '.join(counts)}; about {clock(sum(one.seconds for one in found))} in all"
 
 
@@ -69,21 +89,22 @@ def _pack(folder: str) -> Pack:
     return Pack(Path(folder))
 
 
-def _check_one(path: Path, pack: Pack | None) -> _Outcome:
+def _check_one(path: Path, run: _Run) -> _Outcome:
     """Prints what is to be said about one script."""
-    from cornercue.script.faults import ScriptFaults
+    from cornercue.script.faults import ClubFaults, ScriptFaults
     from cornercue.session.checking import check_script
     from cornercue.totals.summary import short
 
     try:
-        report = check_script(path, pack)
+        report = check_script(path, run.pack, run.clubs)
     except ScriptFaults as faults:
-        say(faults)
-        return _Outcome(faulty=True)
+        say_new(faults, run.told)
+        return _Outcome(faulty=True, waiting=isinstance(faults, ClubFaults))
     for problem in report.problems:
         say(problem.told(str(path)))
     say(f"{path}: {'no fault' if report.problems else 'fine'}, about {clock(report.seconds)}")
     say(f"  {short(report.summary)}")
     for text in report.lacking:
         say(f"{path}: “{text}” is not in the pack; another voice says it")
-    return _Outcome(False, report.warnings, len(report.problems) - report.warnings, report.seconds)
+    hints = len(report.problems) - report.warnings
+    return _Outcome(faulty=False, warnings=report.warnings, hints=hints, seconds=report.seconds)

@@ -43,6 +43,8 @@ def _ages(ctx: click.Context, param: click.Parameter, value: str | None) -> Ages
 
 
 SCRIPT = click.argument("script", type=click.Path(), metavar="SCRIPT")
+SCRIPT_OR_FOLDER = click.argument("script", type=click.Path(), metavar="SCRIPT")
+"""The same, where a folder of scripts may stand, too."""
 
 device = click.option(
     "--device",

@@ -25,9 +25,12 @@ if TYPE_CHECKING:
 def sheet(scripts: tuple[str, ...], output: str | None, pack_folder: str | None, asked: Overrides) -> None:
     """Write what must be read aloud so that these drills speak in your own voice: every phrase once, in reading order.
 
+    A folder stands for all scripts in it and in the folders below.
+
     \b
     Example:
       cornercue voice sheet drills/first-combination.yaml -o sheet.txt
+      cornercue voice sheet drills -o whole-library.txt
     """
     from cornercue.session.sheet_needs import sheet_text
     from cornercue.voice.pack import Pack

@@ -11,6 +11,10 @@ minute on it costs strength (Kay and Blazevich 2012, abstract): splits belong to
 learns how to do it badly. So does a strike, a kick, a fall or a word of the club's own that comes for the first time in
 the last third: a hint, since it may be known from another day. The punches with a number, everybody knows.
 
+*Warm once, calm once.* A session made of several scripts may bring its warm-up or cool-down along twice: by itself, and
+in a drill that includes it, too. That costs minutes, and children who warm up again get cold while they do. What a
+`repeat` holds is meant to come again.
+
 *Alone before with a partner.* A defence, an answer or a combination is done in the air before somebody feeds it or
 holds pads for it; and up to level 2 each is fed or held for alone, in turn or slowly before they come mixed. A script
 that has the partner work first and practises the same alone afterwards has the two the wrong way round. What was learnt
@@ -19,12 +23,13 @@ in earlier sessions, this rule cannot know, so it asks for nothing that a script
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from cornercue.coaching.exercises import is_all_out, is_gentle, is_hard, is_stretch, name_of, warms_up
 from cornercue.coaching.guard import high_kicks, named_pace
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.traversal import Occurrence, done, place_of
+from cornercue.coaching.traversal import Occurrence, done, includes, place_of
 from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
 from cornercue.script.in_words import named
@@ -39,8 +44,8 @@ from cornercue.timing.timeline import Cue, Timeline
 
 NAME = "order"
 SUMMARY = (
-    "no warm-up before sharp work, no cool-down in a full session, new things when tired, partner work before the same "
-    "was done alone"
+    "no warm-up before sharp or all-out work, no cool-down in a full session, a warm-up or cool-down that comes twice, "
+    "new things when tired, partner work before the same was done alone"
 )
 SOURCE = (
     "a warm-up of 5 to 10 min: NSCA 2009, JSCR 23 S60-S79 (numbers from memory); long stretches: Kay and Blazevich "
@@ -86,6 +91,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         yield from _cool_down(seen, timeline.level)
         yield from _new_when_tired(drill, timeline)
         yield from _first_when_tired(seen, timeline)
+    yield from _twice(drill, timeline.level)
     yield from _alone_first(seen, timeline.level)
 
 
@@ -140,6 +146,31 @@ def _cool_down(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
             last.place.at, NAME, "warning", "a full session ends here without a cool-down",
             "end with a few minutes of walking and stretching, or include a cool-down",
         )  # fmt: skip
+
+
+def _twice(drill: Drill, level: int) -> Iterator[Problem]:
+    """Warm-ups and cool-downs that are included again, in this script or in one that it includes."""
+    before: list[Drill] = []
+    for include, place in includes(drill):
+        script = include.include.drill  # each file is read once: the same drill is the same file
+        times = sum(script is one for one in before)
+        before.append(script)
+        if times and (what := _easy_part(script, level)):
+            within = f", in “{place.include.drill.drill}”" if include is not place else ""
+            yield Problem(
+                place.at, NAME, "hint",
+                f"{what} comes {'a second time' if times == 1 else 'once more'}{within}",
+                "leave it out in one of the places",
+            )  # fmt: skip
+
+
+def _easy_part(script: Drill, level: int) -> str:
+    """What to call a warm-up, a cool-down, or a script whose steps are all gentle; empty for all else."""
+    if named := re.search(r"\b(?:warm|cool)(?:ing)?[- ]?(up|down)\b", script.drill, re.IGNORECASE):
+        return "the warm-up" if named[1].lower() == "up" else "the cool-down"
+    work = [one.step for one in done(script) if one.step.non_stop(level) is not None]
+    gentle = work and all(is_gentle(name_of(step)) for step in work)
+    return f"“{script.drill}”, which is gentle throughout," if gentle else ""
 
 
 def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:

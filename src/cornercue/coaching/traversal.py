@@ -79,6 +79,21 @@ def _done(steps: Iterable[StepNode], drill: Drill, place: ScriptNode | None, tim
             yield Occurrence(step, drill, place or step, times)
 
 
+def includes(drill: Drill) -> Iterator[tuple[Include, Include]]:
+    """Every include that is met, those of included files too, and the reviewed script's own one in whose place it is.
+
+    What stands in a `repeat`, whichever file that is in, is left out.
+    """
+    return _includes(drill, None)
+
+
+def _includes(drill: Drill, place: Include | None) -> Iterator[tuple[Include, Include]]:
+    for step in drill.steps:
+        if isinstance(step, Include):
+            yield step, place or step
+            yield from _includes(step.include.drill, place or step)
+
+
 def place_of(drill: Drill, line: int) -> tuple[int, int]:
     """The place of the step that starts in this line; that of the script itself where none does."""
     return next((step.at for step in own(drill) if step.line == line), drill.at)

@@ -12,7 +12,7 @@ from pydantic_core import PydanticCustomError
 
 from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.club_doses import NO_DOSES, Doses, doses_from
-from cornercue.script.faults import Fault, ScriptFaults
+from cornercue.script.faults import ClubFaults, Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.photo import photos_beside
 from cornercue.script.source import Path_, Source, read_source
@@ -80,6 +80,27 @@ def read_club(path: Path) -> Club:
     if faults or source.faults:
         raise ScriptFaults([*source.faults, *faults])
     return Club(name, levels, doses, words)
+
+
+class Clubs:
+    """The clubs' files that one run meets, each read once for all scripts of its library."""
+
+    def __init__(self) -> None:
+        self._read: dict[Path, Club | ScriptFaults] = {}
+
+    def of(self, root: Path | None) -> Club:
+        """The club whose library has this root; `NO_CLUB` where there is none. Raises `ClubFaults`, whenever asked."""
+        if root is None:
+            return NO_CLUB
+        if root not in self._read:
+            try:
+                self._read[root] = read_club(root / NAME)
+            except ScriptFaults as found:
+                self._read[root] = found
+        club = self._read[root]
+        if isinstance(club, ScriptFaults):
+            raise ClubFaults(club.faults)
+        return club
 
 
 def _name_in(source: Source) -> tuple[str, list[Fault]]:

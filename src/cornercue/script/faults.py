@@ -28,3 +28,7 @@ class ScriptFaults(InputFault):
     def __init__(self, faults: Sequence[Fault]) -> None:
         self.faults = tuple(sorted(set(faults)))
         super().__init__("\n".join(map(str, self.faults)))
+
+
+class ClubFaults(ScriptFaults):
+    """Everything that is wrong with a club's file: no script of its library is read until it is mended."""

@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from cornercue.script.club import NAME as CLUB_FILE
-from cornercue.script.club import NO_CLUB, Club, faults_at, levels_from, read_club, root_of
+from cornercue.script.club import NO_CLUB, Club, Clubs, faults_at, levels_from, root_of
 from cornercue.script.club_doses import Doses, with_doses
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.fields import wrong
@@ -25,14 +25,15 @@ MAX_INCLUDES = 100
 MAX_NESTED_INCLUDES = 8
 
 
-def read_drill(path: Path) -> Drill:
-    """The drill that a file holds; raises `ScriptFaults`.
+def read_drill(path: Path, clubs: Clubs | None = None) -> Drill:
+    """The drill that a file holds; raises `ScriptFaults`, which are `ClubFaults` where its club's file has them.
 
-    Includes are looked up beside the file. They may not leave the library, which is the folder of the club's file, or
-    that of the script where there is none.
+    `clubs` has those that were read before, for whoever reads several scripts in one go. Includes are looked up beside
+    the file. They may not leave the library, which is the folder of the club's file, or that of the script where there
+    is none.
     """
     root = root_of(path.parent)
-    library = _Library(root or path.parent, read_club(root / CLUB_FILE) if root else NO_CLUB)
+    library = _Library(root or path.parent, (clubs or Clubs()).of(root))
     try:
         return library.read(path)
     except ScriptFaults as fault:

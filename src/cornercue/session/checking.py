@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +10,7 @@ from cornercue.coaching.problem import Problem
 from cornercue.coaching.rules import review
 from cornercue.errors import InputFault
 from cornercue.page.photos import pictures_of
-from cornercue.script.club import NAME as CLUB_FILE
+from cornercue.script.club import Clubs
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import read_drill
@@ -42,26 +41,13 @@ class ScriptReport:
         return sum(problem.severity == "warning" for problem in self.problems)
 
 
-def scripts_in(paths: Iterable[str | Path]) -> Iterator[Path]:
-    """The files named, and every .yaml or .yml file of the folders named but a club's. Raises `InputFault` for none."""
-    for path in map(Path, paths):
-        if path.is_dir():
-            found = sorted(
-                file for suffix in ("*.yaml", "*.yml") for file in path.rglob(suffix) if file.name != CLUB_FILE
-            )
-            if not found:
-                raise InputFault(f"{path}: there is no script in this folder; `cornercue new FILE` writes one")
-            yield from found
-        else:
-            yield path
-
-
-def check_script(path: str | Path, pack: Pack | None = None) -> ScriptReport:
+def check_script(path: str | Path, pack: Pack | None = None, clubs: Clubs | None = None) -> ScriptReport:
     """Checks one script file; raises `ScriptFaults`, whose `faults` has every fault as a value.
 
-    `pack` is the recorded pack whose gaps are listed, else the one that the script names.
+    `pack` is the recorded pack whose gaps are listed, else the one that the script names; `clubs` keeps the clubs'
+    files from script to script.
     """
-    name, drill = str(path), read_drill(Path(path))
+    name, drill = str(path), read_drill(Path(path), clubs)
     pack = pack or _own_pack(name, drill)
     timeline = laid_out(name, drill, Request(seed=drill.seed or 0, voice=NO_VOICE), estimated_seconds)
     pictures_of(drill.photos, [timeline])  # so that a damaged one is told before the evening

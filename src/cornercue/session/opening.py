@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cornercue.script.club import Clubs
 from cornercue.script.model import Drill
 from cornercue.script.read import read_drill
 from cornercue.session.layout import voiced
@@ -35,9 +36,12 @@ class OpenDrill:
         return written_cautions(self.drill, phrasebook())
 
 
-def read(script: str | Path) -> Drill:
-    """The drill of a script file; raises `ScriptFaults`, which hold every fault as a value."""
-    return read_drill(Path(script))
+def read(script: str | Path, clubs: Clubs | None = None) -> Drill:
+    """The drill of a script file; raises `ScriptFaults`, which hold every fault as a value.
+
+    `clubs` keeps the clubs' files from script to script, so that each is read once.
+    """
+    return read_drill(Path(script), clubs)
 
 
 @contextmanager

@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cornercue.errors import InputFault
+from cornercue.script.club import Clubs
+from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import read_drill
+from cornercue.session.folders import scripts_in
 from cornercue.session.layout import laid_out
 from cornercue.session.overrides import AS_WRITTEN, Overrides, request_for
 from cornercue.timing.estimate import estimated_seconds
@@ -16,7 +19,7 @@ from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import CueKind
 from cornercue.voice.pack import Pack
 from cornercue.voice.pronunciation import Pronunciation
-from cornercue.voice.reading_sheet import each_once, sheet_of, spoken_key
+from cornercue.voice.reading_sheet import MOST_LINES, each_once, sheet_of, spoken_key
 
 SIGNAL_WORDS = 3
 """What is said in so many words is a signal, what takes more a sentence."""
@@ -35,16 +38,33 @@ class Need:
 
 
 def sheet_text(scripts: Iterable[str | Path], asked: Overrides = AS_WRITTEN, pack: Pack | None = None) -> str:
-    """The reading sheet for these script files; with `pack` only what that lacks, or has with a flaw.
+    """One reading sheet for script files and whole folders; with `pack` only what that lacks, or has with a flaw.
 
-    Raises `ScriptFaults`, and `InputFault` where nothing is lacking.
+    Raises `ScriptFaults` with what is wrong in any of them, since a sheet without their phrases would cost a second
+    evening; and `InputFault` where nothing is lacking, or more than can be recorded in one go.
     """
-    needed = [need for script in scripts for need in needs(str(script), read_drill(Path(script)), asked)]
+    needed = _needs_of_all(scripts, asked)
     if pack:
         needed = [need for need in needed if not said_well(pack, need.text)]
         if not needed:
             raise InputFault(f"{pack.folder} lacks nothing that these drills say.")
+    phrases = len(each_once(need.text for need in needed))
+    if phrases > MOST_LINES:
+        text = f"These drills say {phrases} phrases, and a sheet has {MOST_LINES} at most: name fewer of them"
+        raise InputFault(f"{text}; `--lacking` then makes the sheet of the rest.")
     return sheet_of(reading_order(needed), {need.text: need.said for need in needed if need.said != need.text})
+
+
+def _needs_of_all(paths: Iterable[str | Path], asked: Overrides) -> list[Need]:
+    clubs, needed, faults = Clubs(), list[Need](), list[Fault]()
+    for script in scripts_in(paths):
+        try:
+            needed += needs(str(script), read_drill(script, clubs), asked)
+        except ScriptFaults as found:
+            faults += found.faults
+    if faults:
+        raise ScriptFaults(faults)
+    return needed
 
 
 def needs(name: str, drill: Drill, asked: Overrides = AS_WRITTEN) -> list[Need]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cornercue.errors import InputFault, MachineLacks
+from cornercue.quiet_libraries import quiet_stderr
 from cornercue.sound import SAMPLE_RATE, Samples
 from cornercue.timing.timeline import Timeline
 from cornercue.track.chapters import add_chapters
@@ -121,7 +122,7 @@ def _read_back(part: Path, total: int) -> None:
     """Read the file's end again: libsndfile does not report that its last bytes found no room (measured)."""
     import soundfile
 
-    with soundfile.SoundFile(part) as file:
+    with quiet_stderr(), soundfile.SoundFile(part) as file:  # an MP3 is met in its middle, which libmpg123 tells
         tail = min(TAIL, total)
         file.seek(total - tail)
         if len(file.read(tail, dtype="int16")) != tail:
