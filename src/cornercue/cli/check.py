@@ -18,6 +18,7 @@ from cornercue.printing import say
 if TYPE_CHECKING:
     from cornercue.script.club import Clubs
     from cornercue.script.faults import Fault
+    from cornercue.session.checking import ScriptReport
     from cornercue.voice.pack import Pack
 
 
@@ -41,19 +42,22 @@ def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
 
     run = _Run(Clubs(), _pack(voice) if voice else None)
     found = [_check_one(path, run) for path in scripts_in(paths)]
+    warned = _check_as_a_whole(run) if len(found) > 1 else 0
     if len(found) > 1:
         say(_total(found))
-    if any(one.faulty or (strict and one.warnings) for one in found):
+    if any(one.faulty or (strict and one.warnings) for one in found) or (strict and warned):
         sys.exit(InputFault.exit_code)
 
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """What holds for all scripts of one run: their clubs, the pack to look into, and the faults told so far."""
+    """What holds for all scripts of one run: their clubs, the pack to look into, the faults told and the reports made
+    so far."""
 
     clubs: Clubs
     pack: Pack | None
     told: set[Fault] = field(default_factory=set)
+    reports: dict[Path, ScriptReport] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +72,16 @@ class _Outcome:
     warnings: int = 0
     hints: int = 0
     seconds: float = 0.0
+
+
+def _check_as_a_whole(run: _Run) -> int:
+    """Prints what is found in all scripts together; returns the number of warnings."""
+    from cornercue.session.checking import check_libraries
+
+    found = check_libraries(run.reports, run.clubs)
+    for file, problem in found:
+        say(problem.told(file))
+    return sum(problem.severity == "warning" for _, problem in found)
 
 
 def _total(found: list[_Outcome]) -> str:
@@ -100,6 +114,7 @@ def _check_one(path: Path, run: _Run) -> _Outcome:
     except ScriptFaults as faults:
         say_new(faults, run.told)
         return _Outcome(faulty=True, waiting=isinstance(faults, ClubFaults))
+    run.reports[path] = report
     for problem in report.problems:
         say(problem.told(str(path)))
     say(f"{path}: {'no fault' if report.problems else 'fine'}, about {clock(report.seconds)}")

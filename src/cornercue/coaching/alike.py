@@ -14,7 +14,7 @@ a club's own that sound alike are a hint, even where no round draws them against
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, groupby
 from typing import TYPE_CHECKING
@@ -82,7 +82,7 @@ class Near:
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    said = _pronunciation(drill)
+    said = _pronunciation(drill.said_aloud)
     told = set[Near]()
     for step in own(drill):
         for near in dict.fromkeys(near for calls in _calls(step, drill) for near in alike(calls, said)):
@@ -92,14 +92,14 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
                 f"{near.told()}, and either may come",
                 "put them into different rounds, or call one of them by another name",
             )  # fmt: skip
-    for at, near in alike_in_table(drill.words, said):
+    for at, near in alike_in_table(drill.words):
         if near not in told:
             yield Problem(at, NAME, "hint", f"{near.told()}", "call one of them by another name")
 
 
-def alike_in_table(words: Words, said: Pronunciation | None) -> Iterator[tuple[tuple[int, int], Near]]:
+def alike_in_table(words: Words) -> Iterator[tuple[tuple[int, int], Near]]:
     """Words of a table that sound alike, at the later of the two. What the trade calls alike itself is left alone."""
-    for near in alike(tuple(words.places), said):
+    for near in alike(tuple(words.places), _pronunciation(words.said)):
         if near.apart and not all(phones(word) for word in (*_words(near.first), *_words(near.second))):
             places = [at for name, at in words.places.items() if {near.first, near.second} & {name, *name.split()}]
             yield max(places), near
@@ -117,12 +117,12 @@ def _place_of(near: Near, step: StepNode, drill: Drill) -> tuple[int, int]:
     return max(places, default=step.at)
 
 
-def _pronunciation(drill: Drill) -> Pronunciation | None:
-    if not drill.said_aloud:
+def _pronunciation(said: Mapping[str, str]) -> Pronunciation | None:
+    if not said:
         return None
     from cornercue.voice.pronunciation import Pronunciation  # nothing of a voice where no word needs it
 
-    return Pronunciation(drill.said_aloud)
+    return Pronunciation(said)
 
 
 def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:

@@ -43,11 +43,11 @@ _NO_TIME = ByPace(0.0, 0.0, 0.0)
 
 def position_of(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
     """What is held: one move, or the lead and the rear one where the side is left open. Free words are one move."""
-    return tuple(replace(move, at=place_of(value)) for move in _positions(value, info))
+    return tuple(replace(move, at=place_of(value)) for move in _positions(name_of(value), info))
 
 
-def _positions(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
-    name, stance, known = name_of(value), written_stance(info), vocabulary(info)
+def _positions(name: str, info: ValidationInfo) -> tuple[Move, ...]:
+    stance, known = written_stance(info), vocabulary(info)
     words = normalise(name)
     try:
         if words not in known and (_CHAMBER.search(words) or HIGH_KNEE in words):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, Self
+from typing import Self
 
 Position = tuple[int, int]
 """A line and a column, from 1."""
@@ -37,7 +37,7 @@ def parted(text: str, separator: str) -> list[str]:
     return [part.strip() for part in text.split(separator)]
 
 
-def place_of(value: Any) -> Position | None:
+def place_of(value: object) -> Position | None:
     """Where a value of a script stands, if it is text; of a mapping, where its first key does."""
     if isinstance(value, dict):
         return place_of(next(iter(value), None))
