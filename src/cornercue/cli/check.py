@@ -76,11 +76,12 @@ class _Outcome:
 
 def _check_as_a_whole(run: _Run) -> int:
     """Prints what is found in all scripts together; returns the number of warnings."""
+    from cornercue.coaching.problem import told
     from cornercue.session.checking import check_libraries
 
     found = check_libraries(run.reports, run.clubs)
-    for file, problem in found:
-        say(problem.told(file))
+    for line in told(found):
+        say(line)
     return sum(problem.severity == "warning" for _, problem in found)
 
 
@@ -105,6 +106,7 @@ def _pack(folder: str) -> Pack:
 
 def _check_one(path: Path, run: _Run) -> _Outcome:
     """Prints what is to be said about one script."""
+    from cornercue.coaching.problem import told
     from cornercue.script.faults import ClubFaults, ScriptFaults
     from cornercue.session.checking import check_script
     from cornercue.totals.summary import short
@@ -115,8 +117,8 @@ def _check_one(path: Path, run: _Run) -> _Outcome:
         say_new(faults, run.told)
         return _Outcome(faulty=True, waiting=isinstance(faults, ClubFaults))
     run.reports[path] = report
-    for problem in report.problems:
-        say(problem.told(str(path)))
+    for line in told((str(path), problem) for problem in report.problems):
+        say(line)
     say(f"{path}: {'no fault' if report.problems else 'fine'}, about {clock(report.seconds)}")
     say(f"  {short(report.summary)}")
     for text in report.lacking:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import repeat
 from typing import Annotated, Any
 
 from pydantic import Field, ValidationInfo
@@ -13,7 +15,7 @@ from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong, yes_no_of
 from cornercue.script.slips import choice_meant, list_meant
 from cornercue.script.written import parted, place_of
-from cornercue.technique.lookup import UnknownTechnique, resolve
+from cornercue.technique.lookup import LISTED, UnknownTechnique, resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.technique.vocabulary import KNOWN_NAMES, USUAL, Vocabulary
@@ -46,10 +48,22 @@ def move_of(value: Any, info: ValidationInfo) -> Move:
     try:
         move = resolve(name_of(value), written_stance(info), vocabulary(info))
     except UnknownTechnique as fault:
-        raise wrong(_otherwise(str(value), vocabulary(info)) or str(fault)) from None
+        raise wrong(_unknown(value, fault, info)) from None
     except InputFault as fault:
         raise wrong(str(fault)) from None
     return replace(move, at=place_of(value))
+
+
+MOST_SEARCHED = 25
+"""Unknown words of one script for which what is meant is looked for: more than anybody is shown of one kind."""
+
+
+def _unknown(value: Any, fault: UnknownTechnique, info: ValidationInfo) -> str:
+    """What is said of a word that is no technique, with what may be meant."""
+    searched: Iterator[int] = (info.context or {}).get("searched", repeat(0))
+    if next(searched) >= MOST_SEARCHED:
+        return f"`{value}` is not a technique; {LISTED}"
+    return _otherwise(str(value), vocabulary(info)) or str(fault)
 
 
 def _otherwise(text: str, known: Vocabulary) -> str | None:

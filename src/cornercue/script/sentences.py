@@ -37,7 +37,8 @@ def faults_of(error: ValidationError, source: Source) -> list[Fault]:
         # pydantic calls a list too short when its entries are faulty: those are reported themselves
         if not (details["type"] == "too_short" and details["input"])
     ]
-    return [fault for fault in faults if fault not in _followers(faults)]
+    followers = _followers(faults)
+    return [fault for fault in faults if fault not in followers]
 
 
 _STRAY = "` belongs to "
