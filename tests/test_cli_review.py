@@ -41,7 +41,7 @@ def test_a_warning_is_told_with_its_place_its_rule_and_its_remedy(write: Write) 
     assert result.exit_code == 0
     lines = result.output.splitlines()
     assert lines[0] == (
-        f"{folder}/a.yaml:3:3: warning: flow: the rear hook needs the hip that the cross before it has just used; "
+        f"{folder}/a.yaml:3:24: warning: flow: the rear hook needs the hip that the cross before it has just used; "
         "put a strike of the other side, a jab or a step between them"
     )
     assert lines[1].startswith(f"{folder}/a.yaml: no fault, about ")
@@ -59,7 +59,8 @@ def test_warnings_count_only_where_that_is_asked_for_and_hints_never(
 def test_every_file_of_a_folder_is_told_whatever_is_found_in_the_one_before(write: Write) -> None:
     folder = write(a=WARNED, b=FAULTY, c=HINTED, d=FINE)
     result = run("check", "--strict", folder)
-    for part in ("a.yaml:3:3: warning: flow", "b.yaml:3:17: `corss`", "c.yaml:3:3: hint: flow", "d.yaml: fine, about"):
+    flow = ("a.yaml:3:24: warning: flow", "c.yaml:3:24: hint: flow")
+    for part in (*flow, "b.yaml:3:17: `corss`", "d.yaml: fine, about"):
         assert part in result.output
 
 
@@ -67,7 +68,7 @@ def test_what_is_wrong_in_an_included_file_is_told_once_and_under_its_own_name(w
     folder = write(part=WARNED, whole="drill: B\nsteps:\n- include: part.yaml\n")
     output = run("check", folder).output
     assert output.count("warning: flow") == 1
-    assert "part.yaml:3:3: warning: flow" in output
+    assert "part.yaml:3:24: warning: flow" in output
 
 
 def test_words_that_do_not_fit_are_told_once(write: Write) -> None:

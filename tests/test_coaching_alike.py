@@ -211,3 +211,33 @@ def test_phones_are_read_only_where_calls_are_compared_and_without_any_voice() -
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def in_table(words: str) -> list[str]:
+    text = f"drill: Alike\nlevel: 7\njunior: no\nwords:\n{words}steps:\n- say: Go.\n"
+    return [f"{one.line}:{one.column}: {one.severity}: {one.text}" for one in found_by(review, text)]
+
+
+def test_words_of_a_table_that_sound_alike_are_a_hint_at_the_later_one() -> None:
+    assert in_table("  kama: low block\n  tide kick: side kick\n  hama: high block\n") == [
+        "7:3: hint: “hama” and “kama” differ in 1 sound only"
+    ]
+    assert in_table("  wheel: {like: jab, said: slap}\n  murk: {like: cross, said: slip}\n") == [
+        "6:3: hint: “murk” and “wheel” differ in 1 sound only"
+    ]
+
+
+def test_words_of_a_table_that_differ_as_the_trade_s_own_do_are_left_alone() -> None:
+    assert in_table("  low sweep: low block\n  high sweep: high block\n") == []
+    assert in_table("  kama: low block\n  tide kick: side kick\n") == []
+
+
+def test_words_of_a_table_are_told_once_where_a_round_draws_them() -> None:
+    steps = "- react: [kama left, hama left]\n  reps: 4\n"
+    text = f"drill: A\nwords:\n  kama: low block\n  hama: high block\nsteps:\n{steps}"
+    assert [(one.line, one.severity) for one in found_by(review, text)] == [(6, "warning")]
+
+
+def test_box_steps_at_random_are_told_apart() -> None:
+    steps = "- react: [step forward, step left, step back, step right]\n  for: 1 min\n"
+    assert found_by(review, f"drill: Box\nsteps:\n{steps}") == []

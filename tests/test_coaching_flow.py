@@ -101,11 +101,31 @@ def test_a_kick_from_the_same_hip_is_only_a_hint() -> None:
     assert found.startswith("hint: ")
 
 
-def test_a_broken_combination_in_a_repeat_is_told_at_its_own_line() -> None:
+def test_a_broken_combination_in_a_repeat_is_told_at_its_own_word() -> None:
     text = drill("- repeat: 2\n  steps:\n  - say: Go.\n  - combination: [cross, rear hook]\n")
-    assert [(problem.line, problem.column) for problem in found_by(review, text)] == [(7, 5)]
+    assert [(problem.line, problem.column) for problem in found_by(review, text)] == [(7, 26)]
 
 
 def test_the_review_needs_no_voice_and_no_clock() -> None:
     read = parse_drill(drill("- combination: [cross, rear hook]\n"))
     assert list(review(read, timeline_of(read))) == list(review(read, timeline_of(read)))
+
+
+@pytest.mark.parametrize(
+    "moves",
+    [
+        "jab, cross, rear knee",
+        "lead hook, lead round knee",
+        "rear roundhouse kick, rear roundhouse kick",
+        "lead low side kick, lead side kick",
+        "step forward, step left, step back, step right",
+        "step left, cross, step right, cross",
+    ],
+)
+def test_knees_after_a_hand_doubled_kicks_and_box_steps_are_left_alone(moves: str) -> None:
+    assert flow(drill(f"- combination: [{moves}]\n")) == []
+
+
+def test_a_knee_turns_the_hip_as_any_strike_does() -> None:
+    (found,) = flow(drill("- combination: [rear knee, cross]\n"))
+    assert "the cross needs the hip that the rear knee" in found

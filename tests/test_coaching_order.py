@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from coaching import found_by, reviewed_file
 from cornercue.coaching.order import review
 
@@ -131,3 +133,46 @@ def test_beginners_get_each_defence_alone_or_in_turn_before_they_come_mixed() ->
     assert order(mixed + "  order: even\n", level=2) == []
     assert order(mixed + "  order: alternate\n" + mixed, level=2) == []
     assert order("- partner: parry\n  reps: 6\n- partner: cover\n  reps: 6\n" + mixed, level=2) == []
+
+
+@pytest.mark.parametrize(
+    "name", ["sprints", "burpees", "tuck jumps", "heavy bag, all out", "plyometric jumps", "punches as fast as you can"]
+)
+def test_what_is_all_out_is_not_done_cold(name: str) -> None:
+    hard = f"- exercise: {name}\n  for: 20 s\n"
+    (found,) = order(hard)
+    assert found.startswith("4: this is all-out work for cold muscles")
+    assert order(EASY.format(60) + hard) == []
+    assert len(order(hard + hard + SHARP)) == 1
+
+
+@pytest.mark.parametrize("name", ["easy sprints", "jumping jacks", "star jumps", "small hops", "split squats", "rope"])
+def test_what_only_sounds_like_it_is_left_alone(name: str) -> None:
+    assert order(f"- exercise: {name}\n  for: 20 s\n") == []
+
+
+@pytest.mark.parametrize("stretch", ["exercise: front splits", "exercise: long hamstring stretch", "hold: side splits"])
+def test_splits_and_long_stretches_are_no_warm_up(stretch: str) -> None:
+    (found,) = order(f"- {stretch}\n  for: 90 s\n{SHARP}")
+    name = stretch.partition(": ")[2]
+    assert found.endswith(f"too little easy exercise comes before it (“{name}” is a stretch, which does not warm)")
+    assert order(f"- exercise: dynamic stretching, leg swings\n  for: 90 s\n{SHARP}") == []
+
+
+def test_a_technique_that_comes_for_the_first_time_at_the_end_is_a_hint_at_its_word() -> None:
+    kick = "- combination: [jab, rear spinning back kick]\n"
+    known = "- combination: [jab, rear spinning back kick]\n  teach: 1\n"
+    (found,) = order(WALK + LONG + kick + WALK)
+    assert found.startswith("11: the rear spinning back kick comes for the first time after ")
+    assert order(WALK + known + LONG + kick + WALK) == []
+    assert order(WALK + kick.replace("rear", "lead") + LONG + kick + WALK) == []  # the other leg is no new kick
+    assert order(kick) == []  # no full session
+    assert order(WALK + LONG + "- combination: [step left, parry left]\n" + WALK) == []  # light
+
+
+def test_a_word_of_the_club_that_comes_first_at_the_end_is_a_hint() -> None:
+    words = "words:\n  heron: {kind: stance, sides: left/right}\n"
+    text = f"drill: Order\nlevel: 7\n{words}steps:\n{WALK}{LONG}- combination: [heron left, jab]\n{WALK}"
+    (problem,) = found_by(review, text)
+    assert (problem.severity, problem.at) == ("hint", (13, 17))
+    assert problem.text.startswith("the heron comes for the first time after ")

@@ -5,12 +5,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from coaching import found_by
+from coaching import found_by, timeline_of
 from cornercue.coaching.exercises import is_gentle, is_round, is_strength
 from cornercue.coaching.rest import review
 from cornercue.durations import lasting
+from cornercue.script.read import parse_drill
 
 ADULTS = "junior: no\n"
 
@@ -134,3 +137,48 @@ def test_the_remedy_asks_for_nothing_that_the_script_has_said_already() -> None:
     assert remedy(shadow, "ages: 10-12\nstance: both\n") == "make it shorter, since it comes in both stances"
     assert "in both stances, or write how old the juniors are" in remedy(shadow, "stance: both\n")
     assert remedy(shadow * 2, "ages: 10-12\n") == "make it shorter, or put a rest of 1 min in between"
+
+
+CALLS = "- combination: [jab, cross]\n  reps: 30\n- combination: [jab, cross, lead hook]\n  reps: 30\n"
+
+
+def test_minutes_of_combinations_are_work_as_rounds_are() -> None:
+    (found,) = rest(CALLS)
+    assert re.match(r"5: \d min \d+ s of work without a rest is long for juniors of 10-12", found)
+    assert rest(CALLS.replace("reps: 30", "reps: 6")) == []
+    assert rest(CALLS.replace("\n- ", "\n- rest: 1 min\n- ").replace("reps: 30", "reps: 20")) == []
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        "- pads: [[jab, cross], [jab, cross, lead hook]]\n  reps: 60\n",
+        "- react: [sprawl, duck, freeze]\n  reps: 60\n",
+        "- partner: parry\n  reps: 60\n",
+    ],
+)
+def test_counted_calls_of_every_kind_are_work(step: str) -> None:
+    assert len(rest(step)) == 1
+    assert rest(step.replace("60", "10")) == []
+
+
+def test_slow_and_taught_work_and_a_change_to_an_exercise_leave_time_to_breathe() -> None:
+    assert rest(CALLS, "pace: learning\n") == []
+    taught = CALLS.replace("reps: 30", "reps: 12\n  teach: 2")
+    assert rest(taught) == []
+    assert len(rest(taught.replace("  teach: 2\n", "") * 2)) == 1
+    assert rest("- exercise: skipping\n  for: 3 min\n- combination: [jab, cross]\n  reps: 8\n", "ages: 17\n") == []
+
+
+def test_work_is_told_as_long_as_the_timeline_has_it() -> None:
+    drill = parse_drill("drill: A\nsteps:\n- combination: [jab, cross]\n  reps: 60\n")
+    timeline = timeline_of(drill)
+    (problem,) = review(drill, timeline)
+    assert problem.text.startswith(f"{lasting(timeline.total('work'))} of work without a rest")
+
+
+def test_ages_are_not_asked_for_where_the_script_has_them() -> None:
+    (open_,) = found_by(review, "drill: A\nsteps:\n- shadow: [[jab], [cross]]\n  for: 3 min\n")
+    (known,) = found_by(review, "drill: A\nages: 7-9\nsteps:\n- shadow: [[jab], [cross]]\n  for: 3 min\n")
+    assert "write how old the juniors are" in open_.remedy
+    assert "how old" not in known.remedy

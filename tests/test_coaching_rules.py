@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,10 +13,12 @@ from jsonschema import Draft202012Validator
 
 from coaching import reviewed, reviewed_file, timeline_of
 from cornercue.coaching import plain_words
-from cornercue.coaching.rules import RULES, Rule, page, review, rule_named
+from cornercue.coaching.rules import PAGES, RULES, Rule, RulePage, page, review, rule_named
 from cornercue.coaching.traversal import own
 from cornercue.script import silence
 from cornercue.script.faults import ScriptFaults
+from cornercue.script.model import Drill
+from cornercue.script.partner import Partner
 from cornercue.script.read import parse_drill
 from cornercue.script.schema import script_schema
 from cornercue.session.folders import scripts_in
@@ -47,8 +50,8 @@ def test_a_rule_is_silenced_by_name_at_the_top_or_in_its_step(rule: Rule) -> Non
     assert reviewed(yaml.safe_dump(top, sort_keys=False)) == []
 
 
-@every_rule
-def test_a_rules_page_has_its_reason_its_source_both_examples_and_the_way_to_silence_it(rule: Rule) -> None:
+@pytest.mark.parametrize("rule", PAGES, ids=lambda rule: rule.NAME)
+def test_a_rules_page_has_its_reason_its_source_both_examples_and_the_way_to_silence_it(rule: RulePage) -> None:
     told = page(rule)
     assert (rule.__doc__ or "").strip() in told
     assert f"Source: {rule.SOURCE}" in told
@@ -62,7 +65,7 @@ def test_no_rule_finds_anything_in_a_demo_drill(path: Path) -> None:
 
 
 def test_every_rule_can_be_silenced_and_nothing_else() -> None:
-    assert tuple(rule.NAME for rule in RULES) == silence.RULES
+    assert tuple(rule.NAME for rule in PAGES) == silence.RULES
 
 
 def test_a_rule_is_found_however_its_words_are_joined() -> None:
@@ -122,16 +125,24 @@ def test_a_silence_needs_a_known_rule_and_a_reason(written: str, fault: str) -> 
 
 
 @given(scripts())
-def test_whatever_reads_can_be_reviewed_and_is_told_at_a_step_of_the_file(script: Script) -> None:
+def test_whatever_reads_can_be_reviewed_and_is_told_at_a_step_of_the_file_or_at_a_word_in_it(script: Script) -> None:
     drill = script.read()
     timeline = timeline_of(drill)
-    places = {drill.at, *(step.at for step in own(drill))}
+    places = {drill.at, *(step.at for step in own(drill)), *words_of(drill)}
     problems = review(drill, timeline)
     assert {(problem.line, problem.column) for problem in problems} <= places
     assert list(problems) == sorted(problems)
     assert all(problem.text and problem.rule in {*silence.RULES, "silence"} for problem in problems)
     quiet = Script({**script.data, "silence": dict.fromkeys(silence.RULES, "all of it is meant")}, script.others).read()
     assert {problem.rule for problem in review(quiet, timeline_of(quiet))} <= {"silence"}
+
+
+def words_of(drill: Drill) -> Iterator[tuple[int, int]]:
+    """Where the techniques of a file stand."""
+    for step in own(drill):
+        yield from (one.at for one in step.partner if one.at) if isinstance(step, Partner) else ()
+        practised = (move for one in step.practice(drill.level, "orthodox", "orthodox") for move in one.moves)
+        yield from (move.at for move in practised if move.at)
 
 
 def test_an_editor_knows_the_rules_from_the_schema() -> None:

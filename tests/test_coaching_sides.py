@@ -80,3 +80,17 @@ def test_a_word_of_the_clubs_own_is_told_as_the_script_has_it() -> None:
         "the tide kick comes about 9 times on the right and 0 on the left",
         "the low sweep comes about 9 times on the left and 0 on the right",
     ]
+
+
+@pytest.mark.parametrize("move", ["rear knee", "rear round knee", "rear elbow", "rear rising elbow"])
+def test_knees_and_elbows_count_as_kicks_do(move: str) -> None:
+    (told,) = sides(f"- combination: [jab, {move}]\n  reps: 10\n")
+    assert told.startswith(f"3: warning: the {move.removeprefix('rear ')} comes about 10 times on the right and 0 on")
+    assert sides(f"- combination: [jab, {move}]\n  reps: 10\n", "stance: both\n") == []
+    other = move.replace("rear", "lead")
+    assert sides(f"- combination: [jab, {move}, cross, {other}]\n  reps: 10\n") == []
+
+
+@pytest.mark.parametrize("steps", ["[step forward, step left, step back, step right]", "[palm heel, jab]"])
+def test_steps_and_punches_do_not(steps: str) -> None:
+    assert sides(f"- combination: {steps.replace('palm heel', 'rear palm heel')}\n  reps: 10\n") == []

@@ -169,7 +169,7 @@ def test_nothing_else_has_to_be_told_of_a_new_kind(whole: Path) -> None:
 def test_a_new_kind_is_checked_shown_and_printed(whole: Path) -> None:
     (whole / "a.yaml").write_text(SCRIPT, encoding="utf-8")
     checked = run(whole, "-m", "cornercue", "check", "a.yaml").stdout
-    assert "a.yaml:3:3: warning: guard: a high side kick is above the height for level 1" in checked
+    assert "a.yaml:3:11: warning: guard: a high side kick is above the height for level 1" in checked
     shown = run(whole, "-m", "cornercue", "show", "a.yaml", "--voice", "none").stdout
     assert re.search(r"say +lead high side kick", shown)
     paper = "from cornercue.page.paper import sheet; from cornercue.script.read import parse_drill; "

@@ -13,7 +13,8 @@ another input is at fault (`ScriptFaults` has every fault of a script as a value
 has no voice or no room. Work that takes long takes a function `progress`, which hears the share that is done.
 
 - A script: `read`, `check_script`, `faults_of`.
-- A folder of scripts: `scripts_in`, `files_for`; one `Clubs` handed from script to script reads each club's file once.
+- A folder of scripts: `scripts_in`, `files_for`; `check_libraries` tells what is found in them as a whole; one `Clubs`
+  handed from script to script reads each club's file once.
 - Laid out: `open_script`, `open_drill` in a voice; `estimated` without one; `unfolding` while its beginning plays.
 - Sound: `samples`, `sample_blocks`, `write_track`.
 - For people: `page_text`, `sheet_text`, `programme_text`, `make_pack`.
@@ -28,7 +29,7 @@ from cornercue.ladder.rounds import Ladder
 from cornercue.script.club import Clubs
 from cornercue.script.faults import ClubFaults, Fault, ScriptFaults
 from cornercue.script.model import Drill
-from cornercue.session.checking import ScriptReport, check_script, faults_of
+from cornercue.session.checking import ScriptReport, check_libraries, check_script, faults_of
 from cornercue.session.folders import files_for, scripts_in
 from cornercue.session.layout import estimated
 from cornercue.session.live_layout import Unfolding, unfolding
@@ -67,6 +68,7 @@ __all__ = [
     "ScriptReport",
     "Timeline",
     "Unfolding",
+    "check_libraries",
     "check_script",
     "estimated",
     "faults_of",

@@ -21,7 +21,7 @@ def slip_of(word: str, known: Sequence[str]) -> str | None:
 
     Stricter than `nearest`, for places where any word may stand: "stop" is none for "step", nor "over" for "cover".
     """
-    return next((one for one in known if _one_slip(word, one)), None)
+    return next((one for one in known if abs(len(one) - len(word)) <= 1 and _one_slip(word, one)), None)
 
 
 def _one_slip(word: str, known: str) -> bool:

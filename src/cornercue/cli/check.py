@@ -18,6 +18,7 @@ from cornercue.printing import say
 if TYPE_CHECKING:
     from cornercue.script.club import Clubs
     from cornercue.script.faults import Fault
+    from cornercue.session.checking import ScriptReport
     from cornercue.voice.pack import Pack
 
 
@@ -41,19 +42,22 @@ def check(paths: tuple[str, ...], voice: str | None, strict: bool) -> None:
 
     run = _Run(Clubs(), _pack(voice) if voice else None)
     found = [_check_one(path, run) for path in scripts_in(paths)]
+    warned = _check_as_a_whole(run) if len(found) > 1 else 0
     if len(found) > 1:
         say(_total(found))
-    if any(one.faulty or (strict and one.warnings) for one in found):
+    if any(one.faulty or (strict and one.warnings) for one in found) or (strict and warned):
         sys.exit(InputFault.exit_code)
 
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """What holds for all scripts of one run: their clubs, the pack to look into, and the faults told so far."""
+    """What holds for all scripts of one run: their clubs, the pack to look into, the faults told and the reports made
+    so far."""
 
     clubs: Clubs
     pack: Pack | None
     told: set[Fault] = field(default_factory=set)
+    reports: dict[Path, ScriptReport] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +72,17 @@ class _Outcome:
     warnings: int = 0
     hints: int = 0
     seconds: float = 0.0
+
+
+def _check_as_a_whole(run: _Run) -> int:
+    """Prints what is found in all scripts together; returns the number of warnings."""
+    from cornercue.coaching.problem import told
+    from cornercue.session.checking import check_libraries
+
+    found = check_libraries(run.reports, run.clubs)
+    for line in told(found):
+        say(line)
+    return sum(problem.severity == "warning" for _, problem in found)
 
 
 def _total(found: list[_Outcome]) -> str:
@@ -91,6 +106,7 @@ def _pack(folder: str) -> Pack:
 
 def _check_one(path: Path, run: _Run) -> _Outcome:
     """Prints what is to be said about one script."""
+    from cornercue.coaching.problem import told
     from cornercue.script.faults import ClubFaults, ScriptFaults
     from cornercue.session.checking import check_script
     from cornercue.totals.summary import short
@@ -100,8 +116,9 @@ def _check_one(path: Path, run: _Run) -> _Outcome:
     except ScriptFaults as faults:
         say_new(faults, run.told)
         return _Outcome(faulty=True, waiting=isinstance(faults, ClubFaults))
-    for problem in report.problems:
-        say(problem.told(str(path)))
+    run.reports[path] = report
+    for line in told((str(path), problem) for problem in report.problems):
+        say(line)
     say(f"{path}: {'no fault' if report.problems else 'fine'}, about {clock(report.seconds)}")
     say(f"  {short(report.summary)}")
     for text in report.lacking:

@@ -16,12 +16,12 @@ def _page(ctx: click.Context, param: click.Parameter, name: str | None) -> None:
     """Prints the page of the rule named and ends: no script is needed for it."""
     if name is None:
         return
-    from cornercue.coaching.rules import RULES, page, rule_named
+    from cornercue.coaching.rules import PAGES, page, rule_named
     from cornercue.spelling import offer
 
     rule = rule_named(name)
     if rule is None:
-        raise click.BadParameter(f"there is no rule `{name}`; {offer(name, [one.NAME for one in RULES])}")
+        raise click.BadParameter(f"there is no rule `{name}`; {offer(name, [one.NAME for one in PAGES])}")
     say(page(rule))
     ctx.exit()
 

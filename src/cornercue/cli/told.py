@@ -12,7 +12,9 @@ if TYPE_CHECKING:
 
 def say_new(found: ScriptFaults, told: set[Fault], *, err: bool = False) -> None:
     """Prints the faults that are not in `told` yet, a line each, and puts them there."""
-    for fault in found.faults:
-        if fault not in told:
-            told.add(fault)
-            say(fault, err=err)
+    from cornercue.script.faults import told as lines_of
+
+    new = [fault for fault in found.faults if fault not in told]
+    told.update(new)
+    for line in lines_of(new):
+        say(line, err=err)

@@ -8,12 +8,13 @@ two, and so do "step" and "slip", "duck" and "hook", "high" and "low".
 Sounds are the phones of the CMU Pronouncing Dictionary. A word that is not in the vocabulary is compared as espeak-ng
 says it, or where there is none by its letters, and that is told. Calls with the same number of words are compared word
 by word; a whole word more or less is heard. Left and right are three sounds apart, so both sides of one defence pass.
-A club's own word is compared as it is said aloud, where the script says so in Latin letters.
+A club's own word is compared as it is said aloud, where the script says so in Latin letters. Two words of one table of
+a club's own that sound alike are a hint, even where no round draws them against each other: some day one will.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, groupby
 from typing import TYPE_CHECKING
@@ -27,6 +28,7 @@ from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.react import React
 from cornercue.script.step import StepNode
+from cornercue.script.words import Words
 from cornercue.timing.feeding import prompt
 from cornercue.timing.holding import prompt as to_show
 from cornercue.timing.phrasebook import phrasebook
@@ -38,7 +40,7 @@ if TYPE_CHECKING:
     from cornercue.voice.pronunciation import Pronunciation
 
 NAME = "alike"
-SUMMARY = "two calls of one random round that differ in fewer than three sounds"
+SUMMARY = "two calls of one random round, or two words of a club's table, that differ in fewer than three sounds"
 SOURCE = (
     "phones: CMU Pronouncing Dictionary; three apart: the NATO spelling alphabet, chosen by trials in noise (secondary "
     "copy; distances computed)"
@@ -81,22 +83,47 @@ class Near:
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    said = _pronunciation(drill)
+    said = _pronunciation(drill.said_aloud)
+    told = set[Near]()
     for step in own(drill):
         for near in dict.fromkeys(near for calls in _calls(step, drill) for near in alike(calls, said)):
+            told.add(near)
             yield Problem(
-                step.at, NAME, "warning",
+                _place_of(near, step, drill), NAME, "warning",
                 f"{near.told()}, and either may come",
                 "put them into different rounds, or call one of them by another name",
             )  # fmt: skip
+    for at, near in alike_in_table(drill.words):
+        if near not in told:
+            yield Problem(at, NAME, "hint", f"{near.told()}", "call one of them by another name")
 
 
-def _pronunciation(drill: Drill) -> Pronunciation | None:
-    if not drill.said_aloud:
+def alike_in_table(words: Words) -> Iterator[tuple[tuple[int, int], Near]]:
+    """Words of a table that sound alike, at the later of the two. What the trade calls alike itself is left alone."""
+    for near in alike(tuple(words.places), _pronunciation(words.said)):
+        if near.apart and not all(phones(word) for word in (*_words(near.first), *_words(near.second))):
+            places = [at for name, at in words.places.items() if {near.first, near.second} & {name, *name.split()}]
+            yield max(places), near
+
+
+def _place_of(near: Near, step: StepNode, drill: Drill) -> tuple[int, int]:
+    """Where the later of two calls stands in a step."""
+    stance, numbers = written_stance(drill), drill.calls == "numbers"
+    called = {
+        move: _words(move.words(stance, numbers))
+        for one in step.practice(drill.level, stance, stance)
+        for move in one.moves
+    }
+    places = [move.at for move, words in called.items() if move.at and {near.first, near.second} & {*words}]
+    return max(places, default=step.at)
+
+
+def _pronunciation(said: Mapping[str, Aloud]) -> Pronunciation | None:
+    if not said:
         return None
     from cornercue.voice.pronunciation import Pronunciation  # nothing of a voice where no word needs it
 
-    return Pronunciation(drill.said_aloud)
+    return Pronunciation(said)
 
 
 def _calls(step: StepNode, drill: Drill) -> Iterator[list[str]]:

@@ -30,6 +30,14 @@ _STRENGTH = re.compile(
     r"\b(?:push|press|pull|chin|sit|v)[- ]?ups?\b|\b(?:crunch\w*|squats?|lunges?|burpees?|dips|press\w*|leg raises?)\b",
     re.IGNORECASE,
 )
+_ALL_OUT = re.compile(
+    r"\b(?:sprint\w*|shuttles?|burpees?|all[- ]out|flat out|full (?:power|speed|effort|force)|max(?:imum|imal)?"
+    r"|as (?:fast|hard|many|high) as|tabata|plyo\w*|(?:box|depth|tuck|squat|broad|split|long) jumps?|jump squats?"
+    r"|bounding)\b",
+    re.IGNORECASE,
+)
+_STRETCH = re.compile(r"\bsplits\b|\bstretch\w*", re.IGNORECASE)
+_MOVING = re.compile(r"\b(?:dynamic|moving|swing\w*|circl\w*|walk\w*)\b", re.IGNORECASE)
 
 _JUMP = re.compile(r"\b(?:jump\w*|burpees?|hops?|hopping|bounds?|bounding)\b", re.IGNORECASE)
 _SMALL_JUMP = re.compile(r"\b(?:jumping jacks?|rope|skip\w*)\b", re.IGNORECASE)
@@ -50,9 +58,24 @@ def is_round(name: str) -> bool:
     return bool(_ROUND.search(name)) and not is_gentle(name)
 
 
+def is_all_out(name: str) -> bool:
+    """Whether it is done as fast or as hard as can be: "sprints", "burpees", "tuck jumps", "heavy bag, all out"."""
+    return bool(_ALL_OUT.search(name)) and not _GENTLE.search(name)
+
+
+def is_hard(name: str) -> bool:
+    """Whether it wants a warm-up: rounds and what is all-out. Skipping is the usual start of an evening."""
+    return is_all_out(name) or (is_round(name) and not re.search(r"\bskip|\brope\b", name, re.IGNORECASE))
+
+
+def is_stretch(name: str) -> bool:
+    """Whether it is a stretch that is held: "splits", "hamstring stretch"; not a dynamic one."""
+    return bool(_STRETCH.search(name)) and not _MOVING.search(name)
+
+
 def warms_up(name: str) -> bool:
-    """Whether it may come first: anything but rounds of boxing. Skipping is the usual start of an evening."""
-    return not is_round(name) or bool(re.search(r"\bskip|\brope\b", name, re.IGNORECASE))
+    """Whether it makes warm: anything but hard work and stretches that are held."""
+    return not is_hard(name) and not is_stretch(name)
 
 
 def is_strength(name: str) -> bool:

@@ -6,8 +6,10 @@ combination swings like a door, one side and then the other.
 
 A jab needs no hip and a step gives both back, so anything may follow them; so does a parry or a cover. A weave or a
 slip puts the weight on the side that it ends on, and the answer should start from there (or with a jab). A hand that
-goes from the body up to the head is driven by the legs and may do so twice. Where a kick is one of the two, this is
-only a hint: the foot has to be put down in between, which is a reset if there is time for it.
+goes from the body up to the head is driven by the legs and may do so twice. A knee after a hand of its side goes on in
+the same direction: the hip is on its way already. Two kicks of the same leg in a row are meant so: that is what a
+doubled kick is. Where only one of the two is a kick, this is a hint: the foot has to be put down in between, which is a
+reset if there is time for it.
 """
 
 from __future__ import annotations
@@ -45,12 +47,12 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for step in own(drill):
         combinations = (one.moves for one in step.practice(timeline.level, stance, stance) if not one.held)
         found = (fault for moves in combinations for fault in broken(moves, stance))
-        for severity, text, remedy in dict.fromkeys(found):
-            yield Problem(step.at, NAME, severity, text, remedy)
+        for move, severity, text, remedy in dict.fromkeys(found):
+            yield Problem(move.at or step.at, NAME, severity, text, remedy)
 
 
-def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, str, str]]:
-    """The first place at which a combination does not flow, if there is one: how grave, what, and the remedy."""
+def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Move, Severity, str, str]]:
+    """The first move with which a combination does not flow, if there is one: how grave, what, and the remedy."""
     before: Move | None = None  # the strike whose hip has just come through
     used: Side | None = None
     loaded: tuple[Side, Move] | None = None
@@ -62,18 +64,22 @@ def broken(moves: tuple[Move, ...], stance: Stance) -> Iterator[tuple[Severity, 
             loaded = (load, move) if load else None
             continue
         if loaded and side != loaded[0]:
-            yield _unloaded(move, loaded[1], loaded[0], now)
+            yield move, *_unloaded(move, loaded[1], loaded[0], now)
             return
-        if before and side == used and not _rises(before, move):
-            yield _twice(before, move)
+        if before and side == used and not _goes_on(before, move):
+            yield move, *_twice(before, move)
             return
         before, used, loaded = move, side, None
 
 
-def _rises(before: Move, move: Move) -> bool:
-    """The same hand from the body up to the head: the legs drive it."""
-    kinds = {before.technique.kind, move.technique.kind}
-    return kinds == {"strike"} and before.technique.height == "body" and move.technique.height == "head"
+def _goes_on(before: Move, move: Move) -> bool:
+    """Whether the second of one side needs no hip of its own, or is meant: see the rule's page."""
+    one, other = before.technique, move.technique
+    twice_the_leg = one.kind == other.kind == "kick"
+    knee = other.kind == "strike" and other.leg and not one.with_the_leg
+    hands = not one.with_the_leg and not other.with_the_leg
+    rises = hands and one.height == "body" and other.height == "head"
+    return twice_the_leg or knee or rises
 
 
 def _twice(before: Move, move: Move) -> tuple[Severity, str, str]:

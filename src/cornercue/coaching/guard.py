@@ -66,8 +66,8 @@ HIGH_KICKS_FROM = 6
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     for step in own(drill):
         seen = Occurrence(step, drill, step)
-        for text, remedy in _too_high(seen, timeline.level):
-            yield Problem(step.at, NAME, "warning", text, remedy)
+        for move, text, remedy in _too_high(seen, timeline.level):
+            yield Problem(seen.place_of(move), NAME, "warning", text, remedy)
         if isinstance(step, Pads | Partner | React | Shadow) and step.gap:
             yield from _gap(step, seen, timeline)
         if isinstance(step, Pads | Partner):
@@ -82,13 +82,13 @@ def high_kicks(seen: Occurrence, level: int) -> tuple[Move, ...]:
     )
 
 
-def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[str, str]]:
+def _too_high(seen: Occurrence, level: int) -> Iterator[tuple[Move, str, str]]:
     for move in high_kicks(seen, level):
         lower = f"aim lower: `{move.technique.name.replace('high ', '')}`"
         if level < HIGH_KICKS_FROM:
-            yield f"a {move.technique.base} is above the height for level {level}", lower
+            yield move, f"a {move.technique.base} is above the height for level {level}", lower
         elif seen.drill.junior and isinstance(seen.step, Partner):
-            yield f"a {move.technique.base} opposite a partner is too high for juniors", lower
+            yield move, f"a {move.technique.base} opposite a partner is too high for juniors", lower
 
 
 def _too_fast(step: Pads | Partner, seen: Occurrence, level: int) -> Iterator[Problem]:

@@ -4,8 +4,12 @@
 session of 20 minutes or more is taken for a whole evening: it begins with five to ten minutes of warm-up (this rule
 speaks up below three) and ends with a cool-down, so that nobody goes home out of breath.
 
+What is all-out (sprints, burpees, tuck jumps) is sharp work, too. A stretch that is held makes nobody warm, and from a
+minute on it costs strength (Kay and Blazevich 2012, abstract): splits belong to the end.
+
 *New before tired.* What is taught with slow repetitions belongs into the first two thirds of a session. Later the body
-learns how to do it badly.
+learns how to do it badly. So does a strike, a kick, a fall or a word of the club's own that comes for the first time in
+the last third: a hint, since it may be known from another day. The punches with a number, everybody knows.
 
 *Warm once, calm once.* A session made of several scripts may bring its warm-up or cool-down along twice: by itself, and
 in a drill that includes it, too. That costs minutes, and children who warm up again get cold while they do. What a
@@ -22,7 +26,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from cornercue.coaching.exercises import is_gentle, name_of, warms_up
+from cornercue.coaching.exercises import is_all_out, is_gentle, is_hard, is_stretch, name_of, warms_up
 from cornercue.coaching.guard import high_kicks, named_pace
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import Occurrence, done, includes, place_of
@@ -32,17 +36,20 @@ from cornercue.script.in_words import named
 from cornercue.script.model import Drill
 from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
+from cornercue.technique.table import Technique
+from cornercue.technique.vocabulary import USUAL
 from cornercue.timing.exercise import set_seconds
 from cornercue.timing.phrasebook import phrasebook
-from cornercue.timing.timeline import Timeline
+from cornercue.timing.timeline import Cue, Timeline
 
 NAME = "order"
 SUMMARY = (
-    "no warm-up before sharp work, no cool-down in a full session, a warm-up or cool-down that comes twice, new things "
-    "when tired, partner work before the same was done alone"
+    "no warm-up before sharp or all-out work, no cool-down in a full session, a warm-up or cool-down that comes twice, "
+    "new things when tired, partner work before the same was done alone"
 )
 SOURCE = (
-    "a warm-up of 5 to 10 min: NSCA 2009, JSCR 23 S60-S79 (numbers from memory); the rest is common practice, no source"
+    "a warm-up of 5 to 10 min: NSCA 2009, JSCR 23 S60-S79 (numbers from memory); long stretches: Kay and Blazevich "
+    "2012, MSSE 44:154-164 (abstract); the rest is common practice, no source"
 )
 FAILING = """\
 drill: Cold start
@@ -83,16 +90,19 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     if full:
         yield from _cool_down(seen, timeline.level)
         yield from _new_when_tired(drill, timeline)
+        yield from _first_when_tired(seen, timeline)
     yield from _twice(drill, timeline.level)
     yield from _alone_first(seen, timeline.level)
 
 
 def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Problem]:
     """The first sharp work, or the first work at all in a full session, that comes too soon."""
-    warm = 0.0
+    warm, stretched = 0.0, ""
     for one in seen:
         step = one.step
-        if isinstance(step, Exercise) and warms_up(step.exercise):
+        if is_stretch(name_of(step)):
+            stretched = f" (“{name_of(step)}” is a stretch, which does not warm)"
+        elif isinstance(step, Exercise) and warms_up(step.exercise):
             warm += sum(set_seconds(step, level, one.rep_pace)) * one.times
         elif full and warm < WARM_UP and _is_work(one, level):
             text = f"{lasting(warm)} of warm-up come before this" if warm else "no warm-up comes before this"
@@ -102,7 +112,8 @@ def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Pro
             )  # fmt: skip
             return
         elif warm < WARM and _is_sharp(one, level):
-            text = "this is sharp work for cold muscles: too little easy exercise comes before it"
+            what = "all-out work" if isinstance(step, Exercise) else "sharp work"
+            text = f"this is {what} for cold muscles: too little easy exercise comes before it{stretched}"
             yield Problem(one.place.at, NAME, "warning", text, "put a minute or two of easy exercise first")
             return
 
@@ -110,11 +121,13 @@ def _warm_up(seen: Sequence[Occurrence], level: int, full: bool) -> Iterator[Pro
 def _is_work(one: Occurrence, level: int) -> bool:
     """Whether it is work that wants a warm-up: techniques called at more than a learning pace, rounds."""
     if isinstance(one.step, Exercise):
-        return not warms_up(one.step.exercise)
+        return is_hard(one.step.exercise)
     return _is_called(one, level) and named_pace(one.pace) != "learning"
 
 
 def _is_sharp(one: Occurrence, level: int) -> bool:
+    if isinstance(one.step, Exercise):
+        return is_all_out(one.step.exercise)
     return _is_called(one, level) and (named_pace(one.pace) == "sharp" or bool(high_kicks(one, level)))
 
 
@@ -176,6 +189,36 @@ def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         )  # fmt: skip
 
 
+def _first_when_tired(seen: Sequence[Occurrence], timeline: Timeline) -> Iterator[Problem]:
+    """Techniques that come for the first time in the last third, and not slowly; each step once."""
+    first: dict[str, Cue] = {}
+    for cue in timeline.cues:
+        for action in cue.moves:
+            first.setdefault(action.technique, cue)
+    met, told = set[str](), set[tuple[int, int]]()
+    for one in seen:
+        for move in (move for practised in one.practice(timeline.level) for move in practised.moves):
+            technique, late = move.technique, first.get(move.technique.name)
+            new = technique.base not in met and _burdens(technique)
+            met.add(technique.base)
+            if not new or late is None or late.taught or late.start <= FRESH * timeline.duration:
+                continue
+            if one.place.at not in told:
+                told.add(one.place.at)
+                yield Problem(
+                    one.place_of(move), NAME, "hint",
+                    f"the {technique.name} comes for the first time after {lasting(late.start)}, when all are tired",
+                    "show it in the first half, if it is new",
+                )  # fmt: skip
+
+
+def _burdens(technique: Technique) -> bool:
+    """Whether it is not to be met for the first time when tired; defences and steps of the table are light."""
+    if technique.base not in USUAL:
+        return True
+    return technique.kind in ("strike", "kick", "ground") and technique.number is None
+
+
 def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
     """Partner work whose defence or answer is practised alone only afterwards, or mixed too soon."""
     alone, fed = set[object](), set[object]()
@@ -190,7 +233,7 @@ def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
         if early:
             what = sorted(_told(thing, one.step) for thing in early)
             yield Problem(
-                one.place.at, NAME, "warning",
+                _place_of(early, one), NAME, "warning",
                 f"{_listed(what)} with a partner before it is done alone, further down",
                 "put the work alone before it",
             )  # fmt: skip
@@ -198,7 +241,7 @@ def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
         walked = isinstance(one.step, Pads) and one.step.teach  # each combination was alone in its walk-through
         if level < MIXED_FROM and len(names) > 1 and one.step.order == "random" and new and not walked:
             yield Problem(
-                one.place.at, NAME, "hint",
+                _place_of(new, one), NAME, "hint",
                 f"{_listed(_told(thing, one.step) for thing in new)} mixed at random before it was "
                 f"{'fed' if isinstance(one.step, Partner) else 'held for'} alone",
                 "begin with a round of one thing only, or with `order: alternate`",
@@ -211,6 +254,18 @@ def _with_helper(step: Partner | Pads) -> tuple[Sequence[object], Sequence[objec
     if isinstance(step, Pads):
         return step.pads, ()
     return [weighted.technique.name for weighted in step.partner], tuple(step.answers.combinations())
+
+
+def _place_of(things: Sequence[object], one: Occurrence) -> tuple[int, int]:
+    """Where a single defence or combination stands; the step, where there are several."""
+    if len(things) == 1 and one.place is one.step:
+        (thing,) = things
+        if isinstance(one.step, Partner):
+            places = [each.at for each in one.step.partner if each.technique.name == thing]
+        else:
+            places = [moves[0].at for moves in (one.step.pads if isinstance(one.step, Pads) else ()) if moves == thing]
+        return next(filter(None, places), one.place.at)
+    return one.place.at
 
 
 def _told(thing: object, step: Partner | Pads) -> str:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
+
+from cornercue.folding import folded, line_at
 
 Severity = Literal["warning", "hint"]
 
@@ -31,5 +34,13 @@ class Problem:
 
     def told(self, file: str) -> str:
         """The finding as one line, such as `file:3:3: warning: flow: the reason; the remedy`."""
+        return line_at(*self._placed(file))
+
+    def _placed(self, file: str) -> tuple[str, str]:
         end = f"; {self.remedy}" if self.remedy else ""
-        return f"{file}:{self.line}:{self.column}: {self.severity}: {self.rule}: {self.text}{end}"
+        return f"{file}:{self.line}:{self.column}", f"{self.severity}: {self.rule}: {self.text}{end}"
+
+
+def told(problems: Iterable[tuple[str, Problem]]) -> Iterator[str]:
+    """Problems of files as lines; many of one kind as a few."""
+    return folded(problem._placed(file) for file, problem in problems)

@@ -9,7 +9,10 @@ Sets of strength exercises have a rest between them: a minute suits most childre
 that is shorter). Timed sets are like rounds.
 
 Rounds are shadow boxing, reactions, partner work and pads faster than a learning pace, exercises with a word such as
-boxing, bag, rope or round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count.
+boxing, bag, rope or round in their name, and whatever is timed in a `repeat`. Easy and slow ones do not count. Calls
+that are counted, combinations too, count half, for as long as the timeline has them: after each the student comes back
+on guard and waits. Slow repetitions, those of `teach` too, leave time to breathe, and so does the change between such
+calls and an exercise.
 """
 
 from __future__ import annotations
@@ -17,17 +20,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Literal
 
 from cornercue.ages import Ages
-from cornercue.coaching.exercises import AGES, is_gentle, is_round, name_of
+from cornercue.coaching.exercises import ADULTS, AGES, is_gentle, is_round, name_of
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.traversal import Occurrence, own
+from cornercue.coaching.traversal import Occurrence, own, part_of
 from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
 from cornercue.script.hold import Hold
-from cornercue.script.model import Drill, Repeat
+from cornercue.script.model import Drill, Include, Repeat
 from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.rest import Rest
@@ -74,7 +78,7 @@ FINE = 5.0
 """Seconds: nobody counts a rest finer than that."""
 
 WAITING = 0.5
-"""Partner work counts half: between single defences the student waits on guard. Own choice."""
+"""Partner work and counted calls count half: between two of them the student waits on guard. Own choice."""
 
 BETWEEN_SETS = 30.0
 """Seconds of rest between sets below which the rule speaks up; half of what suits most children. Own choice."""
@@ -84,28 +88,32 @@ BETWEEN_SETS = 30.0
 class _Stretch:
     """Seconds of hard work in a row, or of rest, with the step that asks for it.
 
-    `fresh` work begins with talk: time enough to breathe, so that it does not add to the work before it.
+    `work` is what it counts for, `lasts` how long it takes where that is more, `by` what is done. `fresh` work begins
+    with talk: time enough to breathe, so that it does not add to the work before it.
     """
 
     at: tuple[int, int]
     work: float = 0.0
+    lasts: float = 0.0
+    by: Literal["exercise", "round", "counted calls"] = "round"
     rest: float = 0.0
     fresh: bool = False
 
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline.level, False)), drill))
+    yield from dict.fromkeys(_rounds(list(_stretches(drill.steps, drill, timeline, False)), drill))
     for step in own(drill):
         yield from _sets(step, Occurrence(step, drill, step), timeline.level)
 
 
-def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
-    """Work and rests in order. Anything else, such as a combination with its own pauses, parts them: an empty one."""
+def _stretches(steps: Iterable[StepNode], drill: Drill, timeline: Timeline, repeated: bool) -> Iterator[_Stretch]:
+    """Work and rests in order. Anything else, such as slow work with its own pauses, parts them: an empty one."""
+    level = timeline.level
     for step in steps:
         if isinstance(step, Rest):
             yield _Stretch(step.at, rest=step.rest.at(level))
         elif isinstance(step, Repeat):
-            yield from _of_repeat(step, drill, level)
+            yield from _of_repeat(step, drill, timeline)
         elif isinstance(step, Exercise):
             yield from _of_exercise(step, drill, level, repeated)
         elif seconds := step.non_stop(level):
@@ -114,7 +122,25 @@ def _stretches(steps: Iterable[StepNode], drill: Drill, level: int, repeated: bo
             work = 0.0 if slow else seconds * len(stances_of(drill)) * (WAITING if fed else 1.0)
             yield _Stretch(step.at, work=work, fresh=fed and not slow)
         elif seconds is not None:
+            yield from _of_calls(Occurrence(step, drill, step), timeline)
+
+
+def _of_calls(seen: Occurrence, timeline: Timeline) -> Iterator[_Stretch]:
+    """Calls that are counted: the work and the rests that the timeline has for the first time that they come."""
+    step = seen.step
+    part = part_of(step.line, timeline)
+    if part is None or named_pace(seen.pace) == "learning" or isinstance(step, Hold | Include):
+        yield _Stretch(step.at)
+        return
+    slow = [cue.start for cue in timeline.cues if cue.taught]
+    for span in (span for span in timeline.spans if part.start <= span.start < part.end):
+        seconds = span.end - span.start
+        if span.kind == "rest":
+            yield _Stretch(step.at, rest=seconds)
+        elif any(span.start <= start < span.end for start in slow):
             yield _Stretch(step.at)
+        else:
+            yield _Stretch(step.at, work=seconds * WAITING, lasts=seconds, by="counted calls")
 
 
 def _of_exercise(step: Exercise, drill: Drill, level: int, repeated: bool) -> Iterator[_Stretch]:
@@ -125,21 +151,21 @@ def _of_exercise(step: Exercise, drill: Drill, level: int, repeated: bool) -> It
         for seconds, rest in zip(work, rests, strict=False):
             if rest:
                 yield _Stretch(step.at, rest=rest)
-            yield _Stretch(step.at, work=seconds)
+            yield _Stretch(step.at, work=seconds, by="exercise")
     else:
         yield _Stretch(step.at)
 
 
-def _of_repeat(step: Repeat, drill: Drill, level: int) -> Iterator[_Stretch]:
+def _of_repeat(step: Repeat, drill: Drill, timeline: Timeline) -> Iterator[_Stretch]:
     """A repeat with rests as two rounds of it, which are like all others; one without as one long stretch."""
-    inner = list(_stretches(step.steps, drill, level, step.repeat > 1))
+    inner = list(_stretches(step.steps, drill, timeline, step.repeat > 1))
     if not step.rest and all(one.work and not one.fresh for one in inner):
-        yield from (replace(one, work=one.work * step.repeat) for one in inner)
+        yield from (replace(one, work=one.work * step.repeat, lasts=one.lasts * step.repeat) for one in inner)
         return
     yield from inner
     if step.repeat > 1:
         if step.rest:
-            yield _Stretch(step.at, rest=step.rest.at(level))
+            yield _Stretch(step.at, rest=step.rest.at(timeline.level))
         yield from inner
 
 
@@ -152,10 +178,13 @@ def longest_round(ages: Ages | None) -> float:
 
 def _rounds(run: Sequence[_Stretch], drill: Drill) -> Iterator[Problem]:
     ages, both = drill.whom, len(stances_of(drill)) > 1
-    unknown = AGES if ages and not drill.ages else ""
     who, longest = f"juniors of {ages}" if ages else "adults", longest_round(ages)
-    work = 0.0
+    work = lasted = 0.0
+    before: _Stretch | None = None  # the work that goes on
     for one, after in pairwise([*run, _Stretch((0, 0))]):
+        if one.fresh or (before and {before.by, one.by} == {"exercise", "counted calls"}):
+            work = lasted = 0.0
+        before = one if one.work else None
         if one.rest:
             need = min(ENOUGH, work * ENOUGH / longest) // FINE * FINE
             if after.work and one.rest < need - 1e-9:
@@ -163,26 +192,30 @@ def _rounds(run: Sequence[_Stretch], drill: Drill) -> Iterator[Problem]:
                     one.at,
                     NAME,
                     "warning",
-                    f"{lasting(one.rest)} of rest after {lasting(work)} of work is short for {who}: USA Boxing gives "
+                    f"{lasting(one.rest)} of rest after {lasting(lasted)} of work is short for {who}: USA Boxing gives "
                     f"1 min after rounds of {lasting(longest)}",
                     f"rest for {lasting(need)} or more",
                 )
-            work = 0.0
+            work = lasted = 0.0
         elif one.work:
-            before = 0.0 if one.fresh else work
-            work = before + one.work
-            if before <= longest < work:
+            work, lasted = work + one.work, lasted + (one.lasts or one.work)
+            if work - one.work <= longest < work:
                 twice = ", since it comes in both stances" if both and one.work == work else ""
                 yield Problem(
                     one.at,
                     NAME,
                     "warning",
-                    f"{lasting(work)} of work without a rest is long for {who}: a round of USA Boxing lasts "
+                    f"{lasting(lasted)} of work without a rest is long for {who}: a round of USA Boxing lasts "
                     f"{lasting(longest)} at most",
-                    f"make it shorter{twice or ', or put a rest of 1 min in between'}{unknown}",
+                    f"make it shorter{twice or ', or put a rest of 1 min in between'}{_whose(drill)}",
                 )
         else:
-            work = 0.0
+            work = lasted = 0.0
+
+
+def _whose(drill: Drill) -> str:
+    """What ends a remedy where it is open whether the script is for the ages that it is taken for."""
+    return (ADULTS if drill.ages else AGES) if drill.junior else ""
 
 
 def _sets(step: StepNode, seen: Occurrence, level: int) -> Iterator[Problem]:

@@ -9,22 +9,18 @@ checked. A rule about the whole session sees through includes, and tells what it
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Protocol
 
-from cornercue.coaching import alike, dose, fit, flow, guard, order, plain_words, rest, sides
+from cornercue.coaching import alike, dose, fit, flow, guard, library, order, plain_words, rest, sides, strings
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.traversal import own_inner
+from cornercue.coaching.unsilenced import unsilenced
 from cornercue.script.model import Drill
-from cornercue.script.step import ScriptNode, StepNode
 from cornercue.timing.timeline import Timeline
 
-Holders = tuple[ScriptNode, ...]
-"""What holds a step: the script, the repeats around it, itself."""
 
-
-class Rule(Protocol):
-    """What a rule's module has."""
+class RulePage(Protocol):
+    """What a rule's module says about itself."""
 
     NAME: str
     SUMMARY: str
@@ -33,52 +29,34 @@ class Rule(Protocol):
     PASSING: str
     __doc__: str | None
 
+
+class Rule(RulePage, Protocol):
+    """What the module of a rule about one script has."""
+
     def review(self, drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         """What it finds in a drill, laid out as its timeline."""
 
 
-RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, alike, guard, plain_words)
-"""Every rule, in the order of their table in docs/review.md."""
+RULES: tuple[Rule, ...] = (flow, sides, fit, rest, dose, order, alike, guard, strings, plain_words)
+"""Every rule about a script, in the order of their table in docs/review.md."""
+
+PAGES: tuple[RulePage, ...] = (*RULES, library)
+"""All that has a page: those, and the one about a library as a whole."""
 
 
 def review(drill: Drill, timeline: Timeline) -> tuple[Problem, ...]:
-    """What all rules find, in the order of the lines, without what the script silences.
-
-    A silence that silences nothing is a hint: it would hide what comes later.
-    """
-    holders = dict(_holders(drill.steps, (drill,)))
-    holders[drill.at] = (drill,)
-    idle = {(holder.at, rule): None for chain in holders.values() for holder in chain for rule in holder.silence or ()}
-    kept = []
-    for problem in (problem for rule in RULES for problem in rule.review(drill, timeline)):
-        silencing = [
-            (holder.at, problem.rule) for holder in holders[problem.at] if problem.rule in (holder.silence or ())
-        ]
-        for one in silencing:
-            idle.pop(one, None)
-        if not silencing:
-            kept.append(problem)
-    return tuple(sorted({*kept, *(_idle(*one) for one in idle)}))
+    """What all rules find, in the order of the lines, without what the script silences."""
+    found = (problem for rule in RULES for problem in rule.review(drill, timeline))
+    return unsilenced(drill, found, [rule.NAME for rule in RULES])
 
 
-def _holders(steps: Iterable[StepNode], above: Holders) -> Iterator[tuple[tuple[int, int], Holders]]:
-    """The place of every step of the file, with what holds it."""
-    for step in steps:
-        yield step.at, (*above, step)
-        yield from _holders(own_inner(step), (*above, step))
-
-
-def _idle(at: tuple[int, int], rule: str) -> Problem:
-    return Problem(at, "silence", "hint", f"`{rule}` is silenced here, but it finds nothing", "take the silence out")
-
-
-def rule_named(name: str) -> Rule | None:
+def rule_named(name: str) -> RulePage | None:
     """The rule of this name, however its words are joined."""
     wanted = " ".join(name.lower().replace("-", " ").replace("_", " ").split())
-    return next((rule for rule in RULES if wanted == rule.NAME), None)
+    return next((rule for rule in PAGES if wanted == rule.NAME), None)
 
 
-def page(rule: Rule) -> str:
+def page(rule: RulePage) -> str:
     """A rule's page: why, where that comes from, a script that fails and one that passes, how to silence it."""
     silence = f"silence:\n  {rule.NAME}: why it does not apply here, in a few words\n"
     return "\n\n".join(
@@ -99,5 +77,5 @@ def _indented(text: str) -> str:
 
 def rules_table() -> str:
     """The rules as a table in Markdown, for docs/review.md."""
-    rows = (f"| `{rule.NAME}` | {rule.SUMMARY} | {rule.SOURCE} |" for rule in RULES)
+    rows = (f"| `{rule.NAME}` | {rule.SUMMARY} | {rule.SOURCE} |" for rule in PAGES)
     return "\n".join(("| rule | what it looks for | source |", "|---|---|---|", *rows))

@@ -1,11 +1,11 @@
 """Both sides get their share.
 
 What is easy is done more often: the strong leg kicks, the weak one stands, and the weak side never catches up. Over a
-whole drill kicks, defences, holds and exercises that name a side should come out about even, and so should the stances
-where a drill uses both.
+whole drill kicks, knees, elbows, defences, holds and exercises that name a side should come out about even, and so
+should the stances where a drill uses both.
 
-Twice as much on one side is where this rule speaks up: with a warning where the other side gets no kick, no hold and no
-exercise at all, else with a hint. Small differences are left alone. Random calls count as they
+Twice as much on one side is where this rule speaks up: with a warning where the other side gets no kick (or knee, or
+elbow), no hold and no exercise at all, else with a hint. Small differences are left alone. Random calls count as they
 fall on average: what chance makes of them in one session is not the script's doing. A drill in one stance is a choice,
 not a mistake, and so are punches: the jab comes more often than the rest.
 
@@ -31,12 +31,13 @@ from cornercue.script.react import React
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import in_stance
 from cornercue.technique.sides import LIMBS, SIDES, STANCES, Side, Stance, other_side
+from cornercue.technique.table import Technique
 from cornercue.timing.timeline import Timeline
 
 NAME = "sides"
 SUMMARY = (
-    "kicks, defences, holds, exercises and stances that come at least twice as often on one side; a plain left or "
-    "right in the words of a step that comes again, mirrored"
+    "kicks, knees, elbows, defences, holds, exercises and stances that come at least twice as often on one side; a "
+    "plain left or right in the words of a step that comes again, mirrored"
 )
 SOURCE = "common practice, no source"
 FAILING = """\
@@ -85,25 +86,31 @@ def _ranked(counts: Mapping[Side, float]) -> tuple[Side, Side]:
     return more, other_side(more)
 
 
+def is_for_both(technique: Technique) -> bool:
+    """Whether it is one that both sides want alike: kicks, knees and elbows, but no punches."""
+    return technique.with_the_leg or "elbow" in technique.base.split()
+
+
 def _moves(calls: Iterable[ExpectedCall]) -> Iterator[Problem]:
-    """Kicks and defences, each by its name without lead and rear, as the script writes it first."""
+    """Kicks, knees, elbows and defences, each by its name without lead and rear, as the script writes it first; told at
+    the first on that side."""
     counts: dict[str, dict[Side, float]] = {}
-    first: dict[tuple[str, Side], Occurrence] = {}
+    first: dict[tuple[str, Side], tuple[int, int]] = {}
     kicks: set[str] = set()
     names: dict[str, str] = {}
     for call in calls:
         for move, now in in_stance(call.moves, call.stance):
             side, base = move.side(now), move.technique.base
-            if side and move.technique.kind in ("kick", "defence"):
+            if side and (move.technique.kind == "defence" or is_for_both(move.technique)):
                 counts.setdefault(base, {"left": 0, "right": 0})[side] += call.times
-                first.setdefault((base, side), call.seen)
+                first.setdefault((base, side), call.seen.place_of(move))
                 names.setdefault(base, _without_side(move.words(now)))
-                kicks |= {base} if move.technique.kind == "kick" else set()
+                kicks |= {base} if is_for_both(move.technique) else set()
     for base, count in counts.items():
         if uneven(count.values(), LEAST_CALLS):
             more, less = _ranked(count)
             yield Problem(
-                first[base, more].place.at,
+                first[base, more],
                 NAME,
                 "hint" if count[less] or base not in kicks else "warning",
                 f"the {names[base]} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on "

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 
 from cornercue.script.model import Drill, Include
 from cornercue.script.step import Practice, ScriptNode, StepNode
+from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
 from cornercue.timing.pace import usual_pace
+from cornercue.timing.timeline import Part, Timeline
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,10 @@ class Occurrence:
     drill: Drill
     place: ScriptNode
     times: int = 1
+
+    def place_of(self, move: Move) -> tuple[int, int]:
+        """Where a move of it is told: at its own word, or at the include that brings it."""
+        return (move.at if self.place is self.step else None) or self.place.at
 
     @property
     def pace(self) -> PaceName | float:
@@ -91,6 +97,21 @@ def _includes(drill: Drill, place: Include | None) -> Iterator[tuple[Include, In
 def place_of(drill: Drill, line: int) -> tuple[int, int]:
     """The place of the step that starts in this line; that of the script itself where none does."""
     return next((step.at for step in own(drill) if step.line == line), drill.at)
+
+
+def part_of(line: int, timeline: Timeline) -> Part | None:
+    """The first part that a step which starts in this line makes of a session; None where it makes none."""
+    return next((part for part in _parts(timeline.parts) if part.line == line and part.kind not in _HOLDERS), None)
+
+
+def _parts(parts: Iterable[Part]) -> Iterator[Part]:
+    for part in parts:
+        yield part
+        yield from _parts(part.parts)
+
+
+_HOLDERS = ("repeat", "round", "include")
+"""The parts that hold those of other steps."""
 
 
 def written_stance(drill: Drill) -> Stance:

@@ -89,9 +89,9 @@ def _other(move: Move, known: Vocabulary) -> Move | None:
     if not limb:
         return move
     if not move.technique.limb:  # a defence or a step to a side
-        return Move(move.technique, limb, _across(move.written))
+        return Move(move.technique, limb, _across(move.written), move.at)
     technique = known.bases.get(move.technique.base, {}).get(limb)
-    return Move(technique, limb, _across(move.written)) if technique else None
+    return Move(technique, limb, _across(move.written), move.at) if technique else None
 
 
 _OTHER = {"left": "right", "right": "left", "lead": "rear", "rear": "lead"}

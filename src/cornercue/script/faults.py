@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from cornercue.errors import InputFault
-from cornercue.printable import in_one_line
+from cornercue.folding import folded, line_at
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -19,7 +19,17 @@ class Fault:
     text: str
 
     def __str__(self) -> str:
-        return in_one_line(f"{self.file}:{self.line}:{self.column}: {self.text}")
+        return line_at(self.place, self.text)
+
+    @property
+    def place(self) -> str:
+        """Where it is: "a.yaml:3:14"."""
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+def told(faults: Iterable[Fault]) -> Iterator[str]:
+    """Faults as lines; many of one kind as a few."""
+    return folded((fault.place, fault.text) for fault in faults)
 
 
 class ScriptFaults(InputFault):
@@ -27,7 +37,7 @@ class ScriptFaults(InputFault):
 
     def __init__(self, faults: Sequence[Fault]) -> None:
         self.faults = tuple(sorted(set(faults)))
-        super().__init__("\n".join(map(str, self.faults)))
+        super().__init__("\n".join(told(self.faults)))
 
 
 class ClubFaults(ScriptFaults):

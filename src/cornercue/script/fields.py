@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from cornercue.ages import OLDEST, YOUNGEST, Ages, ages_in
 from cornercue.script.slips import angle_meant, count_meant, duration_meant, is_ambiguous
+from cornercue.script.written import parted
 from cornercue.spelling import offer
 from cornercue.technique.table import PACES, PaceName
 
@@ -163,7 +164,7 @@ def _words_of(most: int) -> Any:
 def _listed(most: int) -> Any:
     def check(value: Any) -> list[Any]:
         if isinstance(value, str):
-            value = [part.strip() for part in value.split(",")]
+            value = parted(value, ",")
         if not isinstance(value, list) or not value or value == [""]:
             raise wrong("a list belongs here: `[a, b]`, or text with commas")
         if len(value) > most:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import repeat
 from typing import Annotated, Any
 
 from pydantic import Field, ValidationInfo
@@ -12,7 +14,8 @@ from pydantic_core import PydanticCustomError
 from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong, yes_no_of
 from cornercue.script.slips import choice_meant, list_meant
-from cornercue.technique.lookup import UnknownTechnique, resolve
+from cornercue.script.written import parted, place_of
+from cornercue.technique.lookup import LISTED, UnknownTechnique, resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 from cornercue.technique.vocabulary import KNOWN_NAMES, USUAL, Vocabulary
@@ -41,13 +44,26 @@ def taught_of(value: Any, info: ValidationInfo) -> TaughtMove:
 
 
 def move_of(value: Any, info: ValidationInfo) -> Move:
-    """The technique named, for the stance that the script is written for."""
+    """The technique named, for the stance that the script is written for, with the place where it stands."""
     try:
-        return resolve(name_of(value), written_stance(info), vocabulary(info))
+        move = resolve(name_of(value), written_stance(info), vocabulary(info))
     except UnknownTechnique as fault:
-        raise wrong(_otherwise(str(value), vocabulary(info)) or str(fault)) from None
+        raise wrong(_unknown(value, fault, info)) from None
     except InputFault as fault:
         raise wrong(str(fault)) from None
+    return replace(move, at=place_of(value))
+
+
+MOST_SEARCHED = 25
+"""Unknown words of one script for which what is meant is looked for: more than anybody is shown of one kind."""
+
+
+def _unknown(value: Any, fault: UnknownTechnique, info: ValidationInfo) -> str:
+    """What is said of a word that is no technique, with what may be meant."""
+    searched: Iterator[int] = (info.context or {}).get("searched", repeat(0))
+    if next(searched) >= MOST_SEARCHED:
+        return f"`{value}` is not a technique; {LISTED}"
+    return _otherwise(str(value), vocabulary(info)) or str(fault)
 
 
 def _otherwise(text: str, known: Vocabulary) -> str | None:
@@ -94,7 +110,7 @@ def vocabulary(info: ValidationInfo) -> Vocabulary:
 
 def split_numbers(value: Any) -> Any:
     """`1-2-3b` as the three punches that it stands for; anything else unchanged."""
-    return value.split("-") if isinstance(value, str) and looks_numbered(value) else value
+    return parted(value, "-") if isinstance(value, str) and looks_numbered(value) else value
 
 
 def looks_numbered(text: str) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal, Self, final
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
@@ -17,6 +17,7 @@ from cornercue.script.fields import Duration, Gap, Pace, YesNo, as_list, choice,
 from cornercue.script.moves import for_juniors, vocabulary
 from cornercue.script.random_calls import calls_on_average, weighed, weight_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
+from cornercue.script.written import place_of
 from cornercue.spelling import listed, offer
 from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
@@ -30,17 +31,18 @@ DEFENCES = FED
 
 @dataclass(frozen=True, slots=True)
 class WeightedDefence:
-    """A defence, as the script calls it, and how often it comes against the others."""
+    """A defence, as the script calls it, how often it comes against the others, and the place where it stands."""
 
     technique: Technique
     name: str
     weight: float = 1.0
+    at: tuple[int, int] | None = field(default=None, compare=False, repr=False)
 
     def move(self, limb: Limb | None = None) -> Move:
         """The defence done to a side."""
         if self.name == self.technique.name:
-            return Move(self.technique, limb)
-        return Move(self.technique, limb, f"{self.name} left" if limb else self.name)
+            return Move(self.technique, limb, at=self.at)
+        return Move(self.technique, limb, f"{self.name} left" if limb else self.name, self.at)
 
 
 def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
@@ -49,7 +51,7 @@ def weighted_of(value: Any, info: ValidationInfo) -> WeightedDefence:
     defence = defence_of(name, vocabulary(info))
     if defence.technique.name in LEFT_OUT and for_juniors(info):
         raise wrong(left_out(defence.technique.name))
-    return WeightedDefence(defence.technique, defence.name, weight_of(name, weight))
+    return WeightedDefence(defence.technique, defence.name, weight_of(name, weight), place_of(name))
 
 
 def left_out(name: str) -> str:

@@ -18,6 +18,7 @@ from pydantic import ValidationInfo
 from cornercue.errors import InputFault
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.moves import name_of, vocabulary, written_stance
+from cornercue.script.written import place_of
 from cornercue.spelling import offer
 from cornercue.technique.lookup import UnknownTechnique, longer_names, resolve_base, without_side
 from cornercue.technique.move import Move
@@ -42,7 +43,11 @@ _NO_TIME = ByPace(0.0, 0.0, 0.0)
 
 def position_of(value: Any, info: ValidationInfo) -> tuple[Move, ...]:
     """What is held: one move, or the lead and the rear one where the side is left open. Free words are one move."""
-    name, stance, known = name_of(value), written_stance(info), vocabulary(info)
+    return tuple(replace(move, at=place_of(value)) for move in _positions(name_of(value), info))
+
+
+def _positions(name: str, info: ValidationInfo) -> tuple[Move, ...]:
+    stance, known = written_stance(info), vocabulary(info)
     words = normalise(name)
     try:
         if words not in known and (_CHAMBER.search(words) or HIGH_KNEE in words):

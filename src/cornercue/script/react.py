@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Self, final
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
@@ -15,6 +15,7 @@ from cornercue.script.fields import Duration, Gap, Pace, as_list, seconds_of, te
 from cornercue.script.moves import looks_numbered, vocabulary, written_stance
 from cornercue.script.random_calls import calls_on_average, weighed, weight_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
+from cornercue.script.written import place_of
 from cornercue.spelling import offer, slip_of
 from cornercue.technique.lookup import UnknownTechnique, resolve
 from cornercue.technique.move import Move
@@ -65,7 +66,7 @@ def call_of(value: Any, info: ValidationInfo) -> ReactCall:
         return ReactCall(text, weight=weight_of(text, weight), slip=_slip(text, known))
     except InputFault as fault:
         raise wrong(str(fault)) from None
-    return ReactCall(text, move, weight_of(text, weight))
+    return ReactCall(text, replace(move, at=place_of(written)), weight_of(text, weight))
 
 
 def _slip(text: str, known: Vocabulary) -> str | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import count
 from os.path import isfile, realpath
 from pathlib import Path
 from typing import Any
@@ -122,7 +123,7 @@ def _validated(source: Source, context: dict[str, Any], club: Club, photo: Photo
     heads = {key: data.get(key) for key in ("stance", "junior")}
     levels = club.levels | levels
     aloud = replace(words, said={**levels.said, **words.said})
-    own = {"vocabulary": words.known, "words": aloud, "levels": dict(levels.names)}
+    own = {"searched": count(), "vocabulary": words.known, "words": aloud, "levels": dict(levels.names)}
     try:
         drill = Drill.model_validate({"levels": {}, "words": {}, **data}, context={**context, **heads, **own})
     except ValidationError as error:

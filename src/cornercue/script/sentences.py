@@ -13,8 +13,9 @@ from cornercue.script.answers import AFTER_ANY
 from cornercue.script.faults import Fault
 from cornercue.script.model import STEP_KINDS, Drill
 from cornercue.script.slips import key_meant, list_meant
-from cornercue.script.source import Path_, Position, Source, ancestors
+from cornercue.script.source import Path_, Source, ancestors
 from cornercue.script.step import keys_of
+from cornercue.script.written import Position
 from cornercue.spelling import listed, nearest, offer
 from cornercue.technique.vocabulary import USUAL, normalise
 
@@ -36,7 +37,8 @@ def faults_of(error: ValidationError, source: Source) -> list[Fault]:
         # pydantic calls a list too short when its entries are faulty: those are reported themselves
         if not (details["type"] == "too_short" and details["input"])
     ]
-    return [fault for fault in faults if fault not in _followers(faults)]
+    followers = _followers(faults)
+    return [fault for fault in faults if fault not in followers]
 
 
 _STRAY = "` belongs to "

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, PlainValidator
 from cornercue.script.fields import text_of, wrong
 from cornercue.spelling import offer
 
-RULES = ("flow", "sides", "fit", "rest", "dose", "order", "alike", "guard", "plain words")
+RULES = ("flow", "sides", "fit", "rest", "dose", "order", "alike", "guard", "strings", "plain words", "library")
 """The rules that a script can silence; each is a module of `coaching`."""
 
 LEAST_WORDS = 3

@@ -17,6 +17,7 @@ import yaml
 
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.layout_slips import quiet_slips, slip_at
+from cornercue.script.written import Position, Written
 
 MAX_BYTES = 200_000
 MAX_DEPTH = 24
@@ -28,7 +29,6 @@ except ImportError:  # a PyYAML built without libyaml: slower, the same events
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
 Path_ = tuple[str | int, ...]
-Position = tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ class _Builder:
         self.keys: dict[Path_, Position] = {}
         self.faults: list[Fault] = []
         self._stack: list[tuple[Any, Path_]] = []
-        self._key: list[str | None] = []
+        self._key: list[Written | None] = []
         self._documents = 0
         self._values = 0
 
@@ -151,15 +151,15 @@ class _Builder:
         if self._stack and isinstance(self._stack[-1][0], dict) and self._key[-1] is None:
             self._start_key(event)
         else:
-            self._place(event, event.value)
+            self._place(event, _written(event))
 
     def _start_key(self, event: yaml.ScalarEvent) -> None:
         holder, path = self._stack[-1]
-        key = event.value
+        key = _written(event)
         if key in holder:
             self.faults.append(self._fault(event, f"`{key}` is written twice; keep one of the two"))
         self._key[-1] = key
-        self.keys[(*path, key)] = _place_of(event)
+        self.keys[(*path, str(key))] = _place_of(event)
 
     def _open(self, event: yaml.Event, holder: dict[str, Any] | list[Any]) -> None:
         if self._stack and isinstance(self._stack[-1][0], dict) and self._key[-1] is None:
@@ -180,9 +180,8 @@ class _Builder:
         else:
             holder, above = self._stack[-1]
             if isinstance(holder, dict):
-                key = str(self._key[-1])
-                holder[key], path = value, (*above, key)
-                self._key[-1] = None
+                key, self._key[-1] = self._key[-1], None
+                holder[key], path = value, (*above, str(key))
             else:
                 path = (*above, len(holder))
                 holder.append(value)
@@ -194,6 +193,12 @@ class _Builder:
 
     def _stop(self, event: yaml.Event, text: str) -> None:
         raise ScriptFaults([*self.faults, self._fault(event, text)])
+
+
+def _written(event: yaml.ScalarEvent) -> Written:
+    line, column = _place_of(event)
+    in_one_line = bool(event.start_mark and event.end_mark and event.start_mark.line == event.end_mark.line)
+    return Written(event.value, (line, column + (event.style in ("'", '"'))), in_one_line)
 
 
 def _place_of(event: yaml.Event) -> Position:

@@ -18,6 +18,7 @@ from cornercue.script.aloud import language_named, said_of
 from cornercue.script.fields import seconds_of, wrong
 from cornercue.script.photo import Photo, PhotoFinder, no_photo
 from cornercue.script.source import Path_
+from cornercue.script.written import Position, place_of
 from cornercue.spelling import listed, offer
 from cornercue.technique.sides import LIMBS, SIDES, Limb
 from cornercue.technique.table import ByPace, Height, Technique, TechniqueKind
@@ -49,15 +50,17 @@ SLOW, SHARP = 2.0, 0.65
 @dataclass(frozen=True)
 class Words:
     """All that can be named, a club's own words too; how these are said aloud where that is not as written, and their
-    pictures."""
+    pictures. `places` has those of one table, that of the script or of the club, with the line and column of each."""
 
     known: Vocabulary = USUAL
     said: Mapping[str, Aloud] = field(default_factory=dict)
     photos: Mapping[str, Photo] = field(default_factory=dict)
+    places: Mapping[str, Position] = field(default_factory=dict)
 
 
 def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[Words, list[tuple[Path_, str]]]:
     """A table read: its words on top of those known, and what is wrong, each with its path in the table."""
+    known = replace(known, places={})
     if data is None:
         return known, []
     if not isinstance(data, dict):
@@ -70,7 +73,8 @@ def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[
         try:
             word = _name_of(name, plainly=isinstance(meaning, str))
             technique, beside = _parted(word, meaning)
-            known = replace(known, known=_meant(known.known, word, technique))
+            places = {**known.places, word: place_of(name) or (1, 1)}
+            known = replace(known, known=_meant(known.known, word, technique), places=places)
             language = None
             if "language" in beside:
                 here = (name, "language")

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cornercue.coaching.library import Shelved, review_library
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.rules import review
 from cornercue.errors import InputFault
 from cornercue.page.photos import pictures_of
-from cornercue.script.club import Clubs
+from cornercue.script.club import NAME as CLUB_FILE
+from cornercue.script.club import Clubs, root_of
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.script.read import read_drill
@@ -25,11 +28,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ScriptReport:
-    """A script without a fault: what the review finds, how long it lasts (s) about, what it asks for.
+    """A script without a fault, as a drill: what the review finds, how long it lasts (s) about, what it asks for.
 
     `lacking` are the phrases that the recorded pack it is spoken with has not.
     """
 
+    drill: Drill
     problems: tuple[Problem, ...]
     seconds: float
     summary: Summary
@@ -52,10 +56,23 @@ def check_script(path: str | Path, pack: Pack | None = None, clubs: Clubs | None
     timeline = laid_out(name, drill, Request(seed=drill.seed or 0, voice=NO_VOICE), estimated_seconds)
     pictures_of(drill.photos, [timeline])  # so that a damaged one is told before the evening
     return ScriptReport(
+        drill=drill,
         problems=review(drill, timeline),
         seconds=timeline.duration,
         summary=summarised(timeline),
         lacking=_lacking(name, drill, pack) if pack else (),
+    )
+
+
+def check_libraries(reports: Mapping[Path, ScriptReport], clubs: Clubs) -> tuple[tuple[str, Problem], ...]:
+    """What is found in scripts as wholes, each with its file: those of one club are one, and so are all without."""
+    shelves: dict[Path | None, list[Shelved]] = {}
+    for path, report in reports.items():
+        shelves.setdefault(root_of(path.parent), []).append(Shelved(str(path), report.drill))
+    return tuple(
+        found
+        for root, scripts in shelves.items()
+        for found in review_library(scripts, {str(root / CLUB_FILE): clubs.of(root)} if root else {})
     )
 
 

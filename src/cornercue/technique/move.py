@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cornercue.technique.sides import SIDES, Limb, Side, Stance, mirror, side_of
 from cornercue.technique.table import PaceName, Technique
@@ -18,12 +18,14 @@ _SIDE = re.compile(rf"\b(?:{'|'.join(SIDES)})\b")
 class Move:
     """`limb` is None where the side is open or the technique has none.
 
-    `written` is another name that the script has for it; that is what is spoken and shown.
+    `written` is another name that the script has for it; that is what is spoken and shown. `at` is the line and column
+    of the script where it stands, if it does; moves at two places are the same.
     """
 
     technique: Technique
     limb: Limb | None = None
     written: str | None = None
+    at: tuple[int, int] | None = field(default=None, compare=False, repr=False)
 
     def side(self, stance: Stance) -> Side | None:
         """The side of the room, for a student standing in `stance`."""
