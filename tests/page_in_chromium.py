@@ -38,7 +38,7 @@ steps:
 - partner: [weave]
   reps: 4
   listener: feeder
-- rest: 10 s
+- rest: 20 s
 - exercise: push-ups
   reps: 3
   check: [body flat]
