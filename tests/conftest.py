@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, Phase, settings
 
 from page_in_chromium import browser as browser
@@ -16,3 +18,18 @@ _PHASES = (Phase.explicit, Phase.generate, Phase.shrink)  # without the slow exp
 settings.register_profile("quick", max_examples=40, derandomize=True, database=None, phases=_PHASES, **_COMMON)  # type: ignore[arg-type]
 settings.register_profile("deep", max_examples=3000, print_blob=True, **_COMMON)  # type: ignore[arg-type]
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "quick"))
+
+
+@pytest.fixture(scope="session")
+def shared_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A cache of this run alone, for tests that only listen to clips: a phrase is spoken once for all workers."""
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "shared-cache"
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def shared_clips(shared_cache: Path) -> Path:
+    """Where clips are kept in it."""
+    return shared_cache / "cornercue" / "clips"

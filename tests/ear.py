@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import wave
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import product
 from pathlib import Path
+from types import MappingProxyType
 
 import auditok
 import numpy as np
@@ -35,6 +36,14 @@ SPELLED = {
     "uppercut": "AH P ER K AH T", "backfist": "B AE K F IH S T", "overhand": "OW V ER HH AE N D",
     "yopchagi": "Y AH P CH AA G IY", "dollyochagi": "D OW L Y AH CH AA G IY",
     "tsuki": "T S UW K IY", "mawashigeri": "M AA W AA SH IY G EH R IY",
+    "breakfall": "B R EY K F AO L", "teep": "T IY P",
+    "apchagi": "AA P CH AA G IY", "dwitchagi": "D W IH T CH AA G IY", "naeryochagi": "N EH R Y OW CH AA G IY",
+    "araemakgi": "AA R EH M AA K G IY", "momtongmakgi": "M OW M T OW NG M AA K G IY",
+    "olgulmakgi": "AO L G UH L M AA K G IY", "apsogi": "AA P S OW G IY", "jirugi": "JH IY R UH G IY",
+    "kihap": "K IY HH AA P", "oizuki": "OW IY Z UH K IY", "gyakuzuki": "G Y AA K UH Z UH K IY",
+    "zenkutsudachi": "Z EH N K UH T S UH D AA CH IY", "kibadachi": "K IY B AA D AA CH IY",
+    "nekoashidachi": "N EH K OW AA SH IY D AA CH IY", "maegeri": "M AA EH G EH R IY", "ageuke": "AA G EH UH K EH",
+    "gedanbarai": "G EH D AA N B AA R AA IY", "sotouke": "S OW T OW UH K EH",
 }  # fmt: skip
 """Words by phones (ARPAbet) that the recogniser's dictionary lacks. Nothing is added to the words that it has: it knows
 no other way to say "parry" or "jab" than the American one."""
@@ -43,14 +52,15 @@ no other way to say "parry" or "jab" than the American one."""
 class Ear:
     """Hears one phrase of each of `parts`, in turn, in whatever it is given; joined by commas in what it tells.
 
+    `more` has words by phones besides those of `SPELLED`.
     A closed set cannot reject, so count the sounds as well.
     """
 
-    def __init__(self, *parts: Iterable[str]) -> None:
+    def __init__(self, *parts: Iterable[str], more: Mapping[str, str] = MappingProxyType({})) -> None:
         lists = [list(part) for part in parts]
         self._written = {spoken(" ".join(one)): ", ".join(one) for one in product(*lists)}
         self._decoder = Decoder(samprate=RATE, **SEARCH)
-        for word, phones in SPELLED.items():
+        for word, phones in {**SPELLED, **more}.items():
             self._decoder.add_word(word, phones, True)
         calls = " ".join(f"({' | '.join(map(spoken, one))})" for one in lists)
         self._decoder.add_jsgf_string("calls", f"#JSGF V1.0; grammar calls; public <call> = {calls};")

@@ -46,8 +46,8 @@ def run(*arguments: str) -> Result:
 
 
 @pytest.fixture(scope="module")
-def speech(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice("british", tmp_path_factory.mktemp("clips")) as one:
+def speech(shared_clips: Path) -> Iterator[Speech]:
+    with open_voice("british", shared_clips) as one:
         yield one
 
 

@@ -127,6 +127,18 @@ def test_durations_are_told_as_people_say_them() -> None:
     assert [lasting(seconds) for seconds in (45, 60, 90, 200)] == ["45 s", "1 min", "1 min 30 s", "3 min 20 s"]
 
 
+def test_the_remedy_asks_for_nothing_that_the_script_has_said_already() -> None:
+    shadow = "- shadow: [[jab], [cross]]\n  for: 1 min\n"
+
+    def remedy(steps: str, head: str) -> str:
+        (found,) = found_by(review, f"drill: Rest\nlevel: 4\n{head}steps:\n{steps}")
+        return found.remedy
+
+    assert remedy(shadow, "ages: 10-12\nstance: both\n") == "make it shorter, since it comes in both stances"
+    assert "in both stances, or write how old the juniors are" in remedy(shadow, "stance: both\n")
+    assert remedy(shadow * 2, "ages: 10-12\n") == "make it shorter, or put a rest of 1 min in between"
+
+
 CALLS = "- combination: [jab, cross]\n  reps: 30\n- combination: [jab, cross, lead hook]\n  reps: 30\n"
 
 

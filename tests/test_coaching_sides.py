@@ -72,6 +72,16 @@ def test_a_repeat_counts_as_often_as_it_is_done() -> None:
     assert told.startswith("5: warning: the front kick comes about 8 times on the right")
 
 
+def test_a_word_of_the_clubs_own_is_told_as_the_script_has_it() -> None:
+    head = "drill: Own\nwords: {tide kick: {like: side kick, said: tied kick}, low sweep: low block}\nsteps:\n"
+    steps = "- combination: [rear tide kick, low sweep left]\n  reps: 9\n"
+    texts = [problem.text for problem in found_by(review, head + steps)]
+    assert texts == [
+        "the tide kick comes about 9 times on the right and 0 on the left",
+        "the low sweep comes about 9 times on the left and 0 on the right",
+    ]
+
+
 @pytest.mark.parametrize("move", ["rear knee", "rear round knee", "rear elbow", "rear rising elbow"])
 def test_knees_and_elbows_count_as_kicks_do(move: str) -> None:
     (told,) = sides(f"- combination: [jab, {move}]\n  reps: 10\n")

@@ -123,6 +123,9 @@ def half_done(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("half")
     package = folder / "cornercue"
     shutil.copytree(HOME / "src" / "cornercue", package, ignore=shutil.ignore_patterns("__pycache__"))
+    known = HOME / ".mypy_cache"  # what the project's own run of mypy learnt; it looks itself what has changed since
+    if known.is_dir():
+        shutil.copytree(known, folder / ".mypy")
     (package / "script" / "freeze.py").write_text(MODEL, encoding="utf-8")
     replaced(package / "script" / "model.py", FUTURE, f"{FUTURE}from cornercue.script.freeze import Freeze\n")
     replaced(package / "script" / "model.py", " | Include\n", " | Include | Freeze\n")

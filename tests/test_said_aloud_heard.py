@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from cornercue.languages import Aloud
 from cornercue.session.opening import open_script
 from cornercue.session.overrides import Overrides
 from cornercue.session.track_file import samples
@@ -73,7 +74,8 @@ def test_a_drill_says_its_words_as_the_table_does_and_shows_them_as_written(
 
 @pytest.fixture(scope="module", params=VOICES)
 def speech(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice(request.param, tmp_path_factory.mktemp("clips"), FOREIGN) as voice:
+    words = {word: Aloud(said) for word, said in FOREIGN.items()}
+    with open_voice(request.param, tmp_path_factory.mktemp("clips"), words) as voice:
         yield voice
 
 

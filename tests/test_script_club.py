@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from cornercue.cli.main import commands
+from cornercue.languages import Aloud
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.read import read_drill
 from cornercue.timing.estimate import estimated_seconds
@@ -78,7 +79,7 @@ def test_the_name_of_a_level_may_be_said_otherwise_than_written(library: Path) -
     (library / "club.yaml").write_text(CLUB.replace("2: Sand", "2: {name: Sand, said: すな}"), encoding="utf-8")
     script = library / "sand" / "tide.yaml"
     assert "Tide. Sand." in heard(script)
-    assert read_drill(script).said_aloud == {"sand": "すな"}
+    assert read_drill(script).said_aloud == {"sand": Aloud("すな")}
     (library / "club.yaml").write_text("club: A\nlevels: {2: {name: Sand, said: 砂}}\n", encoding="utf-8")
     assert "club.yaml:2:10: a voice does not read `砂` as it is meant; write `said` in kana" in faults(script)[0]
 
@@ -107,7 +108,19 @@ def test_how_words_are_said_holds_for_the_session_and_the_scripts_own_way_comes_
     outer = "drill: Outer\nwords:\n  low: {like: cross, said: lough}\n"
     steps = "steps:\n- repeat: 2\n  steps:\n  - include: inner.yaml\n"
     (library / "outer.yaml").write_text(outer + steps, encoding="utf-8")
-    assert read_drill(library / "outer.yaml").said_aloud == {"tide kick": "tyde kick", "ebb": "ebbb", "low": "lough"}
+    aloud = {"tide kick": "tyde kick", "ebb": "ebbb", "low": "lough"}
+    assert read_drill(library / "outer.yaml").said_aloud == {word: Aloud(said) for word, said in aloud.items()}
+
+
+def test_its_words_and_names_of_levels_may_be_said_in_another_language(library: Path) -> None:
+    club = CLUB.replace("2: Sand", "2: {name: Sable, language: french}")
+    club = club.replace("tide kick: side kick", "fouetté: {like: side kick, language: french}\n  tide kick: side kick")
+    (library / "club.yaml").write_text(club, encoding="utf-8")
+    script = library / "sand" / "tide.yaml"
+    aloud = {"sable": Aloud("Sable", "french"), "fouetté": Aloud("fouetté", "french")}
+    assert read_drill(script).said_aloud == aloud
+    (library / "club.yaml").write_text("club: A\nlevels: {2: {name: A b, language: frnch}}\n", encoding="utf-8")
+    assert "club.yaml:2:10: words cannot be said in `frnch`; did you mean `french`?" in faults(script)[0]
 
 
 def test_includes_come_from_the_whole_library_and_never_from_outside(library: Path, tmp_path: Path) -> None:
@@ -115,7 +128,7 @@ def test_includes_come_from_the_whole_library_and_never_from_outside(library: Pa
     script = library / "sand" / "out.yaml"
     script.write_text("drill: Out\nsteps:\n- include: ../../secret.yaml\n", encoding="utf-8")
     (found,) = faults(script)
-    assert found.endswith("`../../secret.yaml` lies outside the folder of club.yaml; includes stay inside it")
+    assert found.endswith("lies outside the folder of club.yaml; includes stay inside it: copy the script into it")
     (library / "sand" / "link.yaml").symlink_to(tmp_path / "secret.yaml")
     script.write_text("drill: Out\nsteps:\n- include: link.yaml\n", encoding="utf-8")
     assert "lies outside" in faults(script)[0]
@@ -159,3 +172,10 @@ def test_check_ends_with_a_total_of_what_it_found(library: Path) -> None:
     assert last.startswith("4 scripts: 2 fine, 1 with warnings, 1 with faults; about ")
     alone = CliRunner().invoke(commands, ["check", str(library / "many.yaml")])
     assert "scripts" not in alone.output
+
+
+def test_the_clubs_file_given_as_a_script_is_told_for_what_it_is(library: Path) -> None:
+    (found,) = faults(library / "club.yaml")
+    assert found.endswith(
+        "club.yaml:1:1: this is a club's file, not a drill; name the folder that it lies in, or a script there"
+    )

@@ -169,6 +169,8 @@ def test_points_are_told_once_or_before_each_set() -> None:
             "leave the side out of `calf stretch rear`: "
             "write `hold: calf stretch` and `sides: left`, `right` or `both`",
         ),
+        ("diagonal elbo", "`diagonal elbo` is not a technique; did you mean `diagonal elbow`?"),
+        ("spear", "`spear` is not a technique; did you mean `spear hand`? Else say in more words what is held"),
         ("12", "`12` is not a technique; did you mean `2`?"),
         ("plank\n  points: each set", "`points` says when the points of `check` are told; add `check`"),
         ("plank\n  check: [flat]\n  points: never", "`never` is not known here; one of `once`, `each set`"),

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornercue.languages import Aloud
 from cornercue.script.combination import Combination
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.read import parse_drill
@@ -159,7 +160,14 @@ def test_a_new_word_of_any_kind_needs_nothing_else(kind: TechniqueKind, height: 
         (f"wheel: {{like: jab, said: {'x' * 81}}}", "this has 81 letters; a word is said in 80 at most"),
         ("wheel: {like: jab, said: 突き}", "a voice does not read `突` as it is meant; write `said` in kana"),
         ("wheel: {like: jab, said: удар}", "no voice reads `у` aloud; write `said` in Latin letters"),
-        ("wheel: {like: jab, language: korean}", "a word has no `language`; the letters of `said` tell it: Hangul is"),
+        ("wheel: {like: jab, said: 突き}", "a voice does not read `突` as it is meant; write `said` in kana, or in"),
+        ("wheel: {like: jab, said: เตะ}", "no voice reads `เ` aloud; write `said` in Latin letters"),
+        ("wheel: {like: jab, language: frnch}", "words cannot be said in `frnch`; did you mean `french`? there are"),
+        ("wheel: {like: jab, language: thai}", "words cannot be said in `thai`; there are `chinese`, `dutch`, `f"),
+        ("wheel: {like: jab, language: english}", "a word is said in English where it has no `language`; leave it"),
+        ("wheel: {like: jab, language: [a]}", "text belongs here"),
+        ("wheel: {like: jab, language: korean}", "`w` is not read in `korean`; write `said` in Hangul, or leave out"),
+        ("wheel: {like: jab, language: french, said: つき}", "`つ` is not read in `french`; write `said` in Latin l"),
         ("x: side kick", "`x` is no name for a technique; use letters and spaces"),
         ("'!!': side kick", "`!!` is no name for a technique; use letters and spaces"),
         ("wheel: [side kick]", "`wheel` needs a technique, such as `side kick`"),
@@ -167,11 +175,11 @@ def test_a_new_word_of_any_kind_needs_nothing_else(kind: TechniqueKind, height: 
 )
 def test_a_faulty_word_is_told_at_its_place(entry: str, fault: str) -> None:
     (found,) = faults(f"words:\n  sound: side kick\n  {entry}\n")
-    column = 3 + entry.find("said:") if "like: jab, said:" in entry else 3
+    column = 3 + max(entry.find("said:"), entry.find("language:"), 0) if "like: jab" in entry else 3
     assert found.startswith(f"a.yaml:4:{column}: {fault}")
 
 
-def said_aloud(text: str) -> dict[str, str]:
+def said_aloud(text: str) -> dict[str, Aloud]:
     return dict(parse_drill(f"drill: Test\nwords:\n{text}\nsteps:\n- say: hi\n").said_aloud)
 
 
@@ -182,7 +190,25 @@ def test_a_word_of_any_kind_may_be_said_otherwise_than_written() -> None:
   gull kick: {like: roundhouse kick, height: head, said: "  ｇull  kick "}
   low sweep: {like: low block}
 """
-    assert said_aloud(table) == {"yop chagi": "yop chah ghee", "tsuki": "つき", "gull kick": "gull kick"}
+    aloud = {"yop chagi": "yop chah ghee", "tsuki": "つき", "gull kick": "gull kick"}
+    assert said_aloud(table) == {word: Aloud(said) for word, said in aloud.items()}
+
+
+def test_a_word_of_any_kind_may_be_said_in_another_language() -> None:
+    table = """\
+  Fouetté: {like: roundhouse kick, language: French}
+  ginga: {kind: footwork, language: portuguese, said: jinga}
+  mabu: {kind: stance, language: chinese, said: 马步}
+  chong quan: {kind: strike, language: chinese, said: chōng quán}
+  podsechka: {kind: kick, language: russian, said: подсечка}
+"""
+    assert said_aloud(table) == {
+        "fouetté": Aloud("Fouetté", "french"),
+        "ginga": Aloud("jinga", "portuguese"),
+        "mabu": Aloud("马步", "chinese"),
+        "chong quan": Aloud("chōng quán", "chinese"),
+        "podsechka": Aloud("подсечка", "russian"),
+    }
 
 
 def test_how_a_word_is_said_changes_nothing_in_the_timeline_but_the_lengths() -> None:
@@ -202,7 +228,7 @@ def test_a_list_of_words_is_told() -> None:
     assert found.startswith("a.yaml:2:8: a table of words belongs here, such as `tide kick: side kick`")
 
 
-keys = st.sampled_from(["a", "like", "kind", "said", "picture"])
+keys = st.sampled_from(["a", "like", "kind", "said", "language", "picture"])
 odd: Any = st.recursive(
     st.text(max_size=8) | st.sampled_from(["side kick", "kick", "0.7", "like", "lead/rear"]),
     lambda inner: st.lists(inner, max_size=2) | st.dictionaries(keys, inner),

@@ -141,6 +141,14 @@ def test_paper_has_the_side_that_the_script_has() -> None:
         assert resolve(written).name == written
 
 
+def test_hyphens_stay_as_they_are_written() -> None:
+    assert resolve("knife-hand block left").words("southpaw") == "knife-hand block right"
+    assert resolve("Lead Spear-Hand").words("orthodox") == "lead spear-hand"
+    assert resolve("left-hook").words("orthodox") == "left-hook"
+    assert resolve("left-hook").words("southpaw") == "right-hook"
+    assert resolve("lead_hook").words("orthodox") == "lead hook"
+
+
 def test_numbers_are_called_as_words() -> None:
     assert [resolve(number).words("orthodox", numbers=True) for number in "123456"] == [
         "one", "two", "three", "four", "five", "six",

@@ -71,7 +71,7 @@ def test_a_clubs_own_word_goes_the_other_way_round_too() -> None:
 def test_one_answer_that_always_fits_is_told_before_and_not_with_each_call() -> None:
     timeline = laid_out("weave", "jab, cross")
     assert calls(timeline) == {"weave left", "weave right"}
-    assert "After each one, throw into the air: jab, cross." in {cue.text for cue in timeline.cues}
+    assert "Student, after each one throw into the air: jab, cross." in {cue.text for cue in timeline.cues}
 
 
 def test_the_feeder_steps_back_in_only_where_an_answer_came() -> None:

@@ -295,7 +295,7 @@ def test_several_answers_are_called_fairly_with_the_defence_and_one_is_told_befo
     assert {cue.text for cue in one.cues if cue.rep and cue.kind == "say"} == {"Feeder, step in."}
     assert {cue.text for cue in calls(one)} == {"parry left", "parry right"}
     assert {tuple(move.technique for move in cue.moves) for cue in calls(one)} == {("parry", "jab", "cross")}
-    assert "After each one, throw into the air: jab, cross." in [cue.text for cue in line_before_work(one)]
+    assert "Student, after each one throw into the air: jab, cross." in [cue.text for cue in line_before_work(one)]
 
 
 def line_before_work(line: Timeline) -> list[Cue]:

@@ -51,9 +51,9 @@ def by_system(words: tuple[str, ...]) -> Onsets:
 
 
 @pytest.fixture(scope="module")
-def natural(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
+def natural(shared_clips: Path) -> Iterator[Speech]:
     try:
-        voice = open_voice("natural", tmp_path_factory.mktemp("clips"))
+        voice = open_voice("natural", shared_clips)
     except MachineLacks as lack:
         pytest.skip(str(lack))
     with voice:

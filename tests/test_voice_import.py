@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -27,15 +28,15 @@ LINES = [SheetLine(number, text) for number, text in enumerate(TEXTS, 1)]
 
 
 @pytest.fixture(scope="module")
-def system(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice("british", tmp_path_factory.mktemp("clips")) as speech:
+def system(shared_clips: Path) -> Iterator[Speech]:
+    with open_voice("british", shared_clips) as speech:
         yield speech
 
 
 @pytest.fixture(scope="module")
-def reference(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
+def reference(shared_clips: Path) -> Iterator[Speech]:
     """The voice that `auto` is on this machine: natural where it is installed, else the system's at its own pitch."""
-    with open_voice(for_comparing(), tmp_path_factory.mktemp("others")) as speech:
+    with open_voice(for_comparing(), shared_clips) as speech:
         yield speech
 
 

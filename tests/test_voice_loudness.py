@@ -63,11 +63,11 @@ def library() -> tuple[Phrase, ...]:
 
 
 @pytest.fixture(scope="module", params=VOICES)
-def clips(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Clip]]:
+def clips(request: pytest.FixtureRequest, shared_clips: Path) -> Iterator[list[Clip]]:
     """The clips of all phrases by the system voice, of every tenth by the natural one; and the short words."""
     phrases = library() if request.param == "system" else library()[::10]
     wanted = dict.fromkeys([*phrases, *((word, 1.0) for word in SHORT)])
-    with open_voice(request.param, tmp_path_factory.mktemp("clips")) as speech:
+    with open_voice(request.param, shared_clips) as speech:
         speech.warm(wanted)
         yield [speech.clip(*phrase) for phrase in wanted]
 

@@ -12,6 +12,7 @@ import pytest
 import soundfile
 
 from cornercue.errors import InputFault
+from cornercue.languages import Aloud
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.clip import Clip
 from cornercue.voice.pack import INDEX, JOIN, LARGEST_CLIP, VERSION, Pack, write_pack
@@ -92,7 +93,7 @@ def test_a_folder_is_a_voice(folder: Path, tmp_path: Path) -> None:
 def test_a_recorded_voice_says_its_words_as_recorded_and_the_other_one_as_they_are_said(
     folder: Path, tmp_path: Path
 ) -> None:
-    with open_voice(str(folder), tmp_path, {"jab": "thunderbolt", "step back": "thunderbolt"}) as speech:
+    with open_voice(str(folder), tmp_path, dict.fromkeys(("jab", "step back"), Aloud("thunderbolt"))) as speech:
         assert speech.clip("jab").samples.tolist() == hum("jab").samples.tolist()
         assert speech.clip("step back").samples.tolist() == speech.clip("thunderbolt").samples.tolist()
 

@@ -12,21 +12,23 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cornercue.languages import Aloud
 from cornercue.sound import SAMPLE_RATE
 from cornercue.voice.cache import Cache
 from cornercue.voice.level import clip_from, loudness
 from cornercue.voice.pronounced_speech import PronouncedSpeech
 from cornercue.voice.pronunciation import COMMA, FULL_STOP, NEXT_WORD, Pronunciation, Utterance, utterances
+from cornercue.voice.speech import Speech
 from cornercue.voice.synthesised_speech import SynthesisedSpeech
-from cornercue.voice.voice import RawSound, VoiceDescription
+from cornercue.voice.voice import LacksLanguage, RawSound, VoiceDescription
 from cornercue.voice.voices import open_voice
 
 SAID = {
-    "yop chagi": "yop chah ghee",
-    "yop": "yawp",
-    "tsuki": "つき",
-    "d'arce": "darss",
-    "ōi zuki": "oy zookie",
+    "yop chagi": Aloud("yop chah ghee"),
+    "yop": Aloud("yawp"),
+    "tsuki": Aloud("つき"),
+    "d'arce": Aloud("darss"),
+    "ōi zuki": Aloud("oy zookie"),
 }
 
 
@@ -45,6 +47,7 @@ def respelled(text: str) -> str:
         ("the yop chagi's height", "the yop chah ghee's height"),
         ("rear tsuki", "rear つき"),
         ("two tsukis", "two つき"),
+        ("the tsuki's height", "the つき height"),
         ("ŌI ZUKI", "oy zookie"),
         ("o\u0304i zuki", "oy zookie"),  # the same letter in two characters
         ("a d'arce", "a darss"),
@@ -62,15 +65,16 @@ def test_a_part_of_another_word_is_left_alone(text: str) -> None:
 names = st.text("ab ", min_size=1).filter(str.strip)
 
 
-@given(st.dictionaries(names, st.sampled_from(["X", "Y Z", "つ"])), st.text("ab, "))
-def test_what_is_not_a_word_of_the_table_is_never_changed(words: dict[str, str], text: str) -> None:
+@given(st.dictionaries(names, st.sampled_from([Aloud("X"), Aloud("Y Z", "dutch"), Aloud("つ")])), st.text("ab, "))
+def test_what_is_not_a_word_of_the_table_is_never_changed(words: dict[str, Aloud], text: str) -> None:
     """Seen from outside: cut at the words that the table knows, everything between them is there as it was."""
     stretches = list(Pronunciation(words).stretches(text))
     assert "".join(written for written, _ in stretches) == text
     known = {" ".join(word.split()) for word in words}
     for written, said in stretches:
         bare = " ".join(written.split())
-        assert said == written or bare in known or any(bare == f"{word}{s}" for word in known for s in ("s", "es"))
+        named = bare in known or any(bare == f"{word}{s}" for word in known for s in ("s", "es"))
+        assert said == Aloud(written) or named
 
 
 @pytest.mark.parametrize(
@@ -85,7 +89,7 @@ def test_what_is_not_a_word_of_the_table_is_never_changed(words: dict[str, str],
     ],
 )
 def test_a_phrase_is_cut_where_its_language_changes(text: str, found: list[tuple[str, float]]) -> None:
-    assert utterances(text) == [Utterance(*one) for one in found]
+    assert utterances([Aloud(text)]) == [Utterance(*one) for one in found]
 
 
 class Hum:
@@ -106,9 +110,13 @@ class Hum:
         """Nothing is open."""
 
 
+def no_language(language: str) -> Speech:
+    raise LacksLanguage(f"There is no voice for {language.capitalize()}.")
+
+
 def humming(folder: Path) -> tuple[Hum, PronouncedSpeech]:
     voice = Hum()
-    return voice, PronouncedSpeech(SynthesisedSpeech("hum", voice, Cache(folder)), SAID)
+    return voice, PronouncedSpeech(SynthesisedSpeech("hum", voice, Cache(folder)), SAID, no_language)
 
 
 def test_the_voice_is_given_what_is_said_and_everybody_else_has_what_is_written(tmp_path: Path) -> None:
@@ -128,7 +136,8 @@ def test_a_clip_is_kept_under_what_is_really_said(tmp_path: Path) -> None:
     speech.clip("rear つき")
     assert again.given == []
     other = Hum()
-    PronouncedSpeech(SynthesisedSpeech("hum", other, Cache(tmp_path)), {"yop chagi": "yoap"}).clip("lead yop chagi")
+    words = {"yop chagi": Aloud("yoap")}
+    PronouncedSpeech(SynthesisedSpeech("hum", other, Cache(tmp_path)), words, no_language).clip("lead yop chagi")
     assert other.given == ["lead yoap"]
 
 
@@ -167,7 +176,8 @@ def test_espeak_has_sounds_for_each_piece_and_names_of_letters_for_the_whole() -
 
 def test_a_phrase_of_two_languages_lasts_about_as_long_as_in_one(tmp_path: Path) -> None:
     """Within a fifth of the same call respelled in Latin letters, and no silence in it longer than a comma's."""
-    with open_voice("system", tmp_path, {"tsuki": "つき", "yop chagi": "옆차기", "latin": "yop chah ghee"}) as speech:
+    words = {"tsuki": Aloud("つき"), "yop chagi": Aloud("옆차기"), "latin": Aloud("yop chah ghee")}
+    with open_voice("system", tmp_path, words) as speech:
         assert speech.seconds("left yop chagi, jab") == pytest.approx(speech.seconds("left latin, jab"), rel=0.2)
         for text in ("left yop chagi, jab", "rear tsuki"):
             assert longest_silence(speech.clip(text).samples / 32768) < 0.3

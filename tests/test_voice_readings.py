@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -75,8 +76,8 @@ HELD_OUT = {
 
 
 @pytest.fixture(scope="module")
-def reference(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Speech]:
-    with open_voice("british", tmp_path_factory.mktemp("clips")) as speech:
+def reference(shared_clips: Path) -> Iterator[Speech]:
+    with open_voice("british", shared_clips) as speech:
         yield speech
 
 

@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING
 from cornercue.coaching.phones import by_spelling, distance, phones, spoken_where_needed
 from cornercue.coaching.problem import Problem
 from cornercue.coaching.traversal import own, written_stance
+from cornercue.languages import Aloud
 from cornercue.script.model import Drill
 from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
@@ -117,7 +118,7 @@ def _place_of(near: Near, step: StepNode, drill: Drill) -> tuple[int, int]:
     return max(places, default=step.at)
 
 
-def _pronunciation(said: Mapping[str, str]) -> Pronunciation | None:
+def _pronunciation(said: Mapping[str, Aloud]) -> Pronunciation | None:
     if not said:
         return None
     from cornercue.voice.pronunciation import Pronunciation  # nothing of a voice where no word needs it
@@ -166,9 +167,9 @@ def alike(calls: Sequence[str], said: Pronunciation | None = None) -> Iterator[N
 
 def _heard(call: str, said: Pronunciation | None) -> Iterator[SpokenWord]:
     """The words of a call as they are heard; those in other letters, which have no phones here, as written."""
-    for written, aloud in said.stretches(call) if said else [(call, call)]:
-        own = written != aloud and aloud.isascii()
-        for word in _words(aloud if own else written):
+    for written, aloud in said.stretches(call) if said else [(call, Aloud(call))]:
+        own = written != aloud.text and aloud.text.isascii()
+        for word in _words(aloud.text if own else written):
             yield SpokenWord(word, " ".join(_words(written)) if own else word)
 
 

@@ -4,15 +4,14 @@
 that, the calls come like a clock: nobody waits on guard, the next one is guessed. And a partner never feeds faster than
 the student can defend: a learning pace up to level 3, a steady one up to level 7.
 
-*Height.* Where children and teenagers work with a partner, an answer to the head goes into the air, and the feeder must
-be told to step back first. The American Academy of Pediatrics and the Canadian Paediatric Society oppose boxing for
-young people because it rewards blows to the head. Kicks to head height come when balance and hips are ready for them,
-which here is level 6; until then the same kick goes to the body.
+*Height.* Answers go into the air: the program has the feeder step back before any of them. The American Academy of
+Pediatrics and the Canadian Paediatric Society oppose boxing for young people because it rewards blows to the head.
+Kicks to head height come when balance and hips are ready for them, which here is level 6; until then the same kick goes
+to the body.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from cornercue.coaching.problem import Problem
@@ -21,7 +20,6 @@ from cornercue.script.model import Drill
 from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
 from cornercue.script.react import React
-from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import sided
@@ -35,30 +33,26 @@ from cornercue.timing.phrasebook import phrasebook
 from cornercue.timing.timeline import Cue, Timeline
 
 NAME = "guard"
-SUMMARY = (
-    "random gaps that leave no time on guard; partner work too fast for the level; answers to the head by juniors "
-    "without a step back; kicks above the level's height"
-)
+SUMMARY = "random gaps that leave no time on guard; partner work too fast for the level; kicks above the level's height"
 SOURCE = (
     "blows to the head: AAP and CPS 2011, doi:10.1542/peds.2011-1165 (abstract); paces, gaps and kick heights: common "
     "practice, no source"
 )
 FAILING = """\
-drill: Too near
+drill: Like a clock
 pace: learning
 steps:
-- partner: parry
+- partner: parry  # here
   reps: 6
-  answers: jab, cross  # here
+  gap: [7 s, 7.5 s]
 """
 PASSING = """\
-drill: Room for the answer
+drill: Any moment
 pace: learning
 steps:
-- say: Feeder, one step back after each defence. The punches go into the air.
 - partner: parry
   reps: 6
-  answers: jab, cross
+  gap: [7 s, 12 s]
 """
 
 LEAST_ROOM = 1.0
@@ -68,13 +62,9 @@ LEAST_ROOM = 1.0
 HIGH_KICKS_FROM = 6
 """The level from which kicks go to head height."""
 
-_AWAY = re.compile(r"\bair\b|\b(?:steps?|stand|move) (?:back|away)\b|\bbag\b|\bpads?\b", re.IGNORECASE)
-
 
 def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    warned = False  # whether the feeder was told to keep away from the answers, or this rule has told that nobody did
     for step in own(drill):
-        warned = warned or (isinstance(step, Say) and bool(_AWAY.search(step.say)))
         seen = Occurrence(step, drill, step)
         for move, text, remedy in _too_high(seen, timeline.level):
             yield Problem(seen.place_of(move), NAME, "warning", text, remedy)
@@ -82,18 +72,6 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
             yield from _gap(step, seen, timeline)
         if isinstance(step, Pads | Partner):
             yield from _too_fast(step, seen, timeline.level)
-        if isinstance(step, Partner):
-            answers = (move for moves in step.answers.combinations() for move in moves)
-            high = next((move for move in answers if move.technique.height == "head"), None)
-            if drill.junior and not warned and high:
-                warned = True
-                yield Problem(
-                    seen.place_of(high),
-                    NAME,
-                    "warning",
-                    "the answers are at head height, and nothing has told the feeder to be out of reach",
-                    "say it first: `- say: Feeder, one step back. The punches go into the air.`",
-                )
 
 
 def high_kicks(seen: Occurrence, level: int) -> tuple[Move, ...]:

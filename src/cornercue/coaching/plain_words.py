@@ -8,6 +8,8 @@ what is said between two repetitions one or two.
 Three to five things, about four, can be kept in mind at once (Cowan 2001, from memory). Three is our choice, at the
 careful end, for people who move meanwhile: the next ones wait for the next set. One `check` list, one cue or one `say`
 holds no more.
+
+The cues of a combination are said in its slow repetitions. Without `teach` they are only shown.
 """
 
 from __future__ import annotations
@@ -17,13 +19,17 @@ from collections.abc import Iterator
 
 from cornercue.coaching.problem import Problem, Severity
 from cornercue.coaching.traversal import own
+from cornercue.script.combination import Combination
 from cornercue.script.model import Drill
 from cornercue.script.step import Said, SaidAs
 from cornercue.timing.estimate import estimated_seconds
 from cornercue.timing.timeline import Timeline
 
 NAME = "plain words"
-SUMMARY = "sentences too long to follow while moving; more than three coaching points at once"
+SUMMARY = (
+    "sentences too long to follow while moving; more than three coaching points at once; cues of a combination that is "
+    "not taught, which nobody hears"
+)
 SOURCE = (
     "speech rates: Block and Killen 1996 (abstract); 15 to 20 words: plain-English guides (from memory); three to five "
     "points, about four: Cowan 2001 (from memory), of which three is our choice; the rest is common practice, no source"
@@ -56,6 +62,9 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
         for said in step.said():
             for text, remedy in _of_text(said):
                 yield Problem(step.at, NAME, _severity(said.what), text, remedy)
+        if isinstance(step, Combination) and not step.teach and any(one.cue for one in step.combination):
+            text = "its coaching cues are shown and never said: they belong to slow repetitions"
+            yield Problem(step.at, NAME, "hint", text, "add `teach: 1` to have them said")
         count = sum(said.what == "check point" for said in step.said())
         if count > MOST_POINTS:
             yield Problem(step.at, NAME, "warning", *_too_many(count, "in `check`"))

@@ -177,7 +177,7 @@ def longest_round(ages: Ages | None) -> float:
 
 
 def _rounds(run: Sequence[_Stretch], drill: Drill) -> Iterator[Problem]:
-    ages = drill.whom
+    ages, both = drill.whom, len(stances_of(drill)) > 1
     who, longest = f"juniors of {ages}" if ages else "adults", longest_round(ages)
     work = lasted = 0.0
     before: _Stretch | None = None  # the work that goes on
@@ -200,13 +200,14 @@ def _rounds(run: Sequence[_Stretch], drill: Drill) -> Iterator[Problem]:
         elif one.work:
             work, lasted = work + one.work, lasted + (one.lasts or one.work)
             if work - one.work <= longest < work:
+                twice = ", since it comes in both stances" if both and one.work == work else ""
                 yield Problem(
                     one.at,
                     NAME,
                     "warning",
                     f"{lasting(lasted)} of work without a rest is long for {who}: a round of USA Boxing lasts "
                     f"{lasting(longest)} at most",
-                    f"make it shorter, or put a rest of 1 min in between{_whose(drill)}",
+                    f"make it shorter{twice or ', or put a rest of 1 min in between'}{_whose(drill)}",
                 )
         else:
             work = lasted = 0.0

@@ -30,7 +30,7 @@ from cornercue.script.partner import Partner
 from cornercue.script.react import React
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import in_stance
-from cornercue.technique.sides import SIDES, STANCES, Side, Stance, other_side
+from cornercue.technique.sides import LIMBS, SIDES, STANCES, Side, Stance, other_side
 from cornercue.technique.table import Technique
 from cornercue.timing.timeline import Timeline
 
@@ -92,16 +92,19 @@ def is_for_both(technique: Technique) -> bool:
 
 
 def _moves(calls: Iterable[ExpectedCall]) -> Iterator[Problem]:
-    """Kicks, knees, elbows and defences, each by its name without lead and rear; told at the first on that side."""
+    """Kicks, knees, elbows and defences, each by its name without lead and rear, as the script writes it first; told at
+    the first on that side."""
     counts: dict[str, dict[Side, float]] = {}
     first: dict[tuple[str, Side], tuple[int, int]] = {}
     kicks: set[str] = set()
+    names: dict[str, str] = {}
     for call in calls:
         for move, now in in_stance(call.moves, call.stance):
             side, base = move.side(now), move.technique.base
             if side and (move.technique.kind == "defence" or is_for_both(move.technique)):
                 counts.setdefault(base, {"left": 0, "right": 0})[side] += call.times
                 first.setdefault((base, side), call.seen.place_of(move))
+                names.setdefault(base, _without_side(move.words(now)))
                 kicks |= {base} if is_for_both(move.technique) else set()
     for base, count in counts.items():
         if uneven(count.values(), LEAST_CALLS):
@@ -110,9 +113,14 @@ def _moves(calls: Iterable[ExpectedCall]) -> Iterator[Problem]:
                 first[base, more],
                 NAME,
                 "hint" if count[less] or base not in kicks else "warning",
-                f"the {base} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on the {less}",
+                f"the {names[base]} comes about {count[more]:.0f} times on the {more} and {count[less]:.0f} on "
+                f"the {less}",
                 "add the other side, or `stance: both` at the top to have everything again, mirrored",
             )
+
+
+def _without_side(words: str) -> str:
+    return " ".join(word for word in words.split() if word not in (*LIMBS, *SIDES))
 
 
 def _stances(calls: Sequence[ExpectedCall]) -> Iterator[Problem]:
@@ -195,6 +203,8 @@ def _words(drill: Drill) -> Iterator[Problem]:
     """Texts of steps that come in both stances, with a side in them that stays the same; each step once."""
     for step in own(drill) if len(stances_of(drill)) > 1 else ():
         for said in step.said() if isinstance(step, _MIRRORED) else ():
+            if said.what == "name":  # a free word to react to
+                continue
             named = {side.lower() for side in _PLAIN.findall(_NO_SIDE.sub("", said.written))}
             if len(named) == 1:  # with both it is for both
                 (side,) = named

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cornercue.ladder.rounds import FULL_CAUTIONS_FROM, Ladder, Programme, Round
 from cornercue.script.moves import looks_numbered
 
-REST, CHANGE_OVER = 20, 10
+REST, CHANGE_OVER = 20, 20
 """Least seconds of rest between rounds, and where the two change over; longer rounds get half their own length. Common
 practice, no source."""
 
@@ -50,7 +50,6 @@ def programme_script(programme: Programme, seconds: int) -> str:
 
 def _steps(programme: Programme, seconds: int) -> Iterator[str]:
     yield from _exercises(WARM_UP, programme.warm_up)
-    said = False
     for n, one in enumerate(programme.rounds):
         again = programme.ladder.swap and n % 2 == 1
         if n and (again or not one.teach):  # What is taught first is a rest of its own.
@@ -59,9 +58,6 @@ def _steps(programme: Programme, seconds: int) -> Iterator[str]:
             yield "- say: Change over. Give the stick to your partner.\n"
         elif programme.ladder.swap and n:
             yield "- say: Change over again. The stick goes back.\n"
-        if one.answers and not said:
-            said = True
-            yield "- say: Now throw something back, into the air. Feeder, one step back after each attack.\n"
         yield _round(one, round(seconds * one.share), programme)
     if programme.later:
         *some, last = programme.later

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
@@ -16,7 +17,7 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance, other_limb
 from cornercue.technique.vocabulary import Vocabulary, normalise
 
-Combination = tuple[Move, ...]
+Thrown = tuple[Move, ...]
 
 AFTER_ANY = ""
 """The key of answers that follow any defence; the script writes them without one."""
@@ -26,8 +27,8 @@ AFTER_ANY = ""
 class Answer:
     """A combination, and the same the other way round, lead for rear, where each of its techniques has both."""
 
-    moves: Combination
-    turned: Combination | None
+    moves: Thrown
+    turned: Thrown | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class Answers:
     def __bool__(self) -> bool:
         return bool(self.after)
 
-    def combinations(self) -> Iterator[Combination]:
+    def combinations(self) -> Iterator[Thrown]:
         """All that are written, in order."""
         return (answer.moves for _, answers in self.after for answer in answers)
 
@@ -47,7 +48,7 @@ class Answers:
         """The defences that have answers of their own."""
         return tuple(name for name, _ in self.after if name != AFTER_ANY)
 
-    def to(self, defence: Move, name: str, stance: Stance) -> tuple[Combination, ...]:
+    def to(self, defence: Move, name: str, stance: Stance) -> tuple[Thrown, ...]:
         """Those that may follow a defence that the script calls `name`: they start from the side that it loads.
 
         Where none of them does, each the other way round that does; an empty combination where nothing follows.
@@ -67,7 +68,7 @@ class Answers:
         )
 
 
-def _read(written: dict[str, tuple[Combination, ...]], info: ValidationInfo) -> Answers:
+def _read(written: dict[str, tuple[Thrown, ...]], info: ValidationInfo) -> Answers:
     known = vocabulary(info)
     return Answers(
         tuple(
@@ -77,7 +78,7 @@ def _read(written: dict[str, tuple[Combination, ...]], info: ValidationInfo) -> 
     )
 
 
-def _turned(moves: Combination, known: Vocabulary) -> Combination | None:
+def _turned(moves: Thrown, known: Vocabulary) -> Thrown | None:
     """A combination with the other hand and leg in each technique; None where one has no counterpart."""
     turned = tuple(_other(move, known) for move in moves)
     return tuple(move for move in turned if move) if all(turned) else None
@@ -98,8 +99,8 @@ _OTHER = {"left": "right", "right": "left", "lead": "rear", "rear": "lead"}
 
 def _across(written: str | None) -> str | None:
     """The script's own name with the other side in it; without a side in it the usual name is called."""
-    words = (written or "").split()
-    return " ".join(_OTHER.get(word, word) for word in words) if {*words} & {*_OTHER} else None
+    across, sides = re.subn(rf"\b(?:{'|'.join(_OTHER)})\b", lambda found: _OTHER[found[0]], written or "")
+    return across if sides else None
 
 
 def _by_defence(value: Any) -> Any:

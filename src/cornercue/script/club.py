@@ -10,13 +10,15 @@ from typing import Any
 
 from pydantic_core import PydanticCustomError
 
+from cornercue.languages import Aloud
+from cornercue.script.aloud import language_named, said_of
 from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.club_doses import NO_DOSES, Doses, doses_from
 from cornercue.script.faults import ClubFaults, Fault, ScriptFaults
 from cornercue.script.fields import text_of, wrong
 from cornercue.script.photo import photos_beside
 from cornercue.script.source import Path_, Source, read_source
-from cornercue.script.words import Words, said_of, words_from
+from cornercue.script.words import Words, words_from
 from cornercue.spelling import listed, offer
 from cornercue.technique.vocabulary import normalise
 
@@ -34,7 +36,7 @@ class LevelNames:
     """The names of levels, and how these are said aloud where that is not as they are written."""
 
     names: Mapping[int, str] = field(default_factory=dict)
-    said: Mapping[str, str] = field(default_factory=dict)
+    said: Mapping[str, Aloud] = field(default_factory=dict)
 
     def __or__(self, other: LevelNames) -> LevelNames:
         """These, with the other ones on top."""
@@ -138,12 +140,14 @@ def _level_of(number: str) -> int:
 
 
 def _named(level: int, about: Mapping[str, Any]) -> LevelNames:
-    if "name" not in about or not {*about} <= {"name", "said"} or not isinstance(about["name"], str):
-        raise wrong("a level has a name, and `said` where that is said otherwise: `{name: White}`")
+    if "name" not in about or not {*about} <= {"name", "said", "language"} or not isinstance(about["name"], str):
+        raise wrong("a level has a name, and `said` where that is said otherwise, or `language`: `{name: White}`")
     name = text_of(about["name"])
     if len(name) > 40:
         raise wrong("this is too long for the name of a level; 40 letters at most")
-    return LevelNames({level: name}, {normalise(name): said_of(about["said"])} if "said" in about else {})
+    language = language_named(about["language"]) if "language" in about else None
+    otherwise = "said" in about or language
+    return LevelNames({level: name}, {normalise(name): said_of(about.get("said", name), language)} if otherwise else {})
 
 
 def faults_at(key: str, found: list[tuple[Path_, str]], source: Source) -> Iterator[Fault]:

@@ -36,8 +36,9 @@ class Spacing:
         return min(self.first, self.last)
 
     def no_less_than(self, seconds: float) -> str:
-        """As a script writes it, with at least so many seconds everywhere."""
-        first, last = max(self.first, seconds), max(self.last, seconds)
+        """As a script writes it, slower by as much as makes it at least so many seconds everywhere."""
+        more = max(0.0, seconds - self.least)
+        first, last = round(self.first + more, 1), round(self.last + more, 1)
         return f"{first:g} s" if first == last else f"{first:g} s {'down' if last < first else 'up'} to {last:g} s"
 
     def after_each(self, reps: int) -> tuple[float, ...]:

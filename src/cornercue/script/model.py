@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Self, final, get_args
 from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo, model_validator
 
 from cornercue.ages import USUAL, Ages
+from cornercue.languages import Aloud
 from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.combination import Combination
 from cornercue.script.doses import RestBetween
@@ -149,7 +150,7 @@ _WrittenWords = Annotated[
 
 
 _WrittenLevels = Annotated[
-    dict[str, str | dict[Literal["name", "said"], str]],
+    dict[str, str | dict[Literal["name", "said", "language"], str]],
     Field(max_length=MAX_LEVEL, examples=[{"1": {"name": "White"}}]),
 ]
 
@@ -207,7 +208,7 @@ class Drill(ScriptNode):
         return self.levels.get(level, f"level {level}")
 
     @property
-    def said_aloud(self) -> Mapping[str, str]:
+    def said_aloud(self) -> Mapping[str, Aloud]:
         """How words are said where that is not as they are written, in all that is done: the drill's own come first."""
         return dict(pair for drill in (*_included(self.steps), self) for pair in drill.words.said.items())
 

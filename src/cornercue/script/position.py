@@ -103,8 +103,10 @@ def _refuse_what_may_be_a_technique(name: str, stance: Stance, known: Vocabulary
     kind = ENDINGS.get(ending)
     own = f"a {ending} of your own goes into `words`: `{rest}: {{kind: {kind}}}`" if kind else ""
     names = (*known.known, HIGH_KNEE)
-    if not any(map(str.isalpha, rest)) or longer_names(rest, known):
-        raise wrong(str(unknown)) from None
+    longer = longer_names(rest, known)
+    if not any(map(str.isalpha, rest)) or longer:
+        more = " Else say in more words what is held" if len(longer) == 1 else ""
+        raise wrong(f"{unknown}{more}") from None
     if _near(rest, names):
         raise wrong(f"`{name}` is not a technique; {offer(rest, names)}{f' Else {own}' if own else ''}") from None
     if any(_near(word, ("chamber",)) for word in words.split()):

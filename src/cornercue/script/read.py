@@ -25,6 +25,8 @@ from cornercue.script.words import words_from
 MAX_INCLUDES = 100
 MAX_NESTED_INCLUDES = 8
 
+_A_CLUB = "this is a club's file, not a drill; name the folder that it lies in, or a script there"
+
 
 def read_drill(path: Path, clubs: Clubs | None = None) -> Drill:
     """The drill that a file holds; raises `ScriptFaults`, which are `ClubFaults` where its club's file has them.
@@ -99,7 +101,7 @@ class _Library:
         path = folder / value.strip()
         # os.path, since pathlib raises for a link to itself and for a name too long
         if not Path(realpath(path)).is_relative_to(self._root):
-            raise wrong(f"`{value}` lies outside {self._where}; includes stay inside it")
+            raise wrong(f"`{value}` lies outside {self._where}; includes stay inside it: copy the script into it")
         if not isfile(path):
             raise wrong(f"there is no script `{value}` in this folder")
         return path
@@ -109,6 +111,8 @@ def _validated(source: Source, context: dict[str, Any], club: Club, photo: Photo
     if not isinstance(source.data, dict):
         start = Fault(source.file, 1, 1, "a drill script starts with `drill: its title` and has `steps:`")
         raise ScriptFaults([*source.faults, start])
+    if "club" in source.data and not {"drill", "steps"} & {*source.data}:
+        raise ScriptFaults([*source.faults, Fault(source.file, *source.keys[("club",)], _A_CLUB)])
     steps = _placed(source.data.get("steps"), ("steps",), source, club.doses)
     data = {**source.data, AT: source.places[()], "steps": steps}
     if "steps" not in source.data:

@@ -28,8 +28,16 @@ class Shadow(StepNode):
     between: BetweenWords | None = None
     then: Duration | None = None
 
+    @property
+    def boxing(self) -> bool:
+        """Whether it is done with the hands alone, and the feet that carry them."""
+        kinds = {move.technique.kind for moves in self.shadow for move in moves}
+        with_legs = any(move.technique.with_the_leg for moves in self.shadow for move in moves)
+        return kinds <= {"strike", "defence", "footwork"} and not with_legs
+
     def in_words(self, level: int) -> str:
-        return f"Shadow boxing, {lasting(self.for_.at(level))}: {'; '.join(named(moves) for moves in self.shadow)}."
+        what = "Shadow boxing" if self.boxing else "Shadow work"
+        return f"{what}, {lasting(self.for_.at(level))}: {'; '.join(named(moves) for moves in self.shadow)}."
 
     def said(self) -> tuple[Said, ...]:
         return (Said("text of `between`", self.between.text),) if self.between else ()

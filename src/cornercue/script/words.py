@@ -6,7 +6,6 @@ Seconds that a new word leaves out are those of an ordinary technique of its kin
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, get_args
@@ -14,7 +13,9 @@ from typing import Any, Literal, get_args
 from pydantic_core import PydanticCustomError
 
 from cornercue.feed.table import FED
-from cornercue.script.fields import seconds_of, text_of, wrong
+from cornercue.languages import Aloud
+from cornercue.script.aloud import language_named, said_of
+from cornercue.script.fields import seconds_of, wrong
 from cornercue.script.photo import Photo, PhotoFinder, no_photo
 from cornercue.script.source import Path_
 from cornercue.script.written import Position, place_of
@@ -26,12 +27,9 @@ from cornercue.technique.vocabulary import USUAL, Vocabulary, normalise
 MAX_WORDS = 300
 """Words of one table."""
 
-LONGEST_SAID = 80
-"""Letters of a word as it is said aloud; it may take more of them than the word has."""
-
-WordKey = Literal["like", "kind", "sides", "seconds", "height", "said", "picture"]
+WordKey = Literal["like", "kind", "sides", "seconds", "height", "said", "language", "picture"]
 KEYS: tuple[str, ...] = get_args(WordKey)
-BESIDE = ("said", "picture")
+BESIDE = ("said", "language", "picture")
 """Keys that say nothing about the technique."""
 
 KINDS: Mapping[TechniqueKind, tuple[str, float]] = {
@@ -55,7 +53,7 @@ class Words:
     pictures. `places` has those of one table, that of the script or of the club, with the line and column of each."""
 
     known: Vocabulary = USUAL
-    said: Mapping[str, str] = field(default_factory=dict)
+    said: Mapping[str, Aloud] = field(default_factory=dict)
     photos: Mapping[str, Photo] = field(default_factory=dict)
     places: Mapping[str, Position] = field(default_factory=dict)
 
@@ -77,9 +75,14 @@ def words_from(data: Any, known: Words, photo: PhotoFinder = no_photo) -> tuple[
             technique, beside = _parted(word, meaning)
             places = {**known.places, word: place_of(name) or (1, 1)}
             known = replace(known, known=_meant(known.known, word, technique), places=places)
+            language = None
+            if "language" in beside:
+                here = (name, "language")
+                language = language_named(beside["language"])
             if "said" in beside:
                 here = (name, "said")
-                known = replace(known, said={**known.said, word: said_of(beside["said"])})
+            if "said" in beside or language:
+                known = replace(known, said={**known.said, word: said_of(beside.get("said", name), language)})
             if "picture" in beside:
                 here = (name, "picture")
                 known = replace(known, photos={**known.photos, word: photo(here, beside["picture"])})
@@ -116,31 +119,10 @@ def _parted(word: str, meaning: Any) -> tuple[Mapping[str, Any], Mapping[str, An
     if not isinstance(meaning, dict) or not meaning:
         raise wrong(f"`{word}` needs a technique, such as `side kick`, or `{{kind: kick, seconds: 1.2}}`")
     for key in meaning:
-        if key == "language":
-            raise wrong(f"a word has no `language`; {_LETTERS_TELL}")
         if key not in KEYS:
             raise wrong(f"a word has no `{key}`; {offer(key, KEYS, f'it knows {listed(KEYS)}')}")
     technique = {key: value for key, value in meaning.items() if key not in BESIDE}
     return technique, {key: value for key, value in meaning.items() if key in BESIDE}
-
-
-_LETTERS_TELL = "the letters of `said` tell it: Hangul is spoken in Korean, kana in Japanese, Latin letters in English"
-_READ_ALOUD = ("LATIN", "HANGUL", "HIRAGANA", "KATAKANA")
-"""How Unicode begins the names of the letters that there is a voice for."""
-
-
-def said_of(value: Any) -> str:
-    """How a word is said aloud, in letters that a voice reads."""
-    text = unicodedata.normalize("NFKC", text_of(value))
-    if len(text) > LONGEST_SAID:
-        raise wrong(f"this has {len(text)} letters; a word is said in {LONGEST_SAID} at most")
-    for letter in filter(str.isalpha, text):
-        name = unicodedata.name(letter, "")
-        if name.startswith("CJK"):
-            raise wrong(f"a voice does not read `{letter}` as it is meant; write `said` in kana, or in Hangul")
-        if not name.startswith(_READ_ALOUD):
-            raise wrong(f"no voice reads `{letter}` aloud; write `said` in Latin letters, in Hangul or in kana")
-    return text
 
 
 def _meant(known: Vocabulary, word: str, meaning: Mapping[str, Any]) -> Vocabulary:

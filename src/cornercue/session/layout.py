@@ -7,6 +7,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from cornercue.coaching.traversal import place_of
 from cornercue.script.faults import Fault, ScriptFaults
 from cornercue.script.model import Drill
 from cornercue.session.overrides import AS_WRITTEN, Overrides, request_for
@@ -52,14 +53,14 @@ def laid_out(
     name: str, drill: Drill, request: Request, seconds: SpokenSeconds, beat: BeatSeconds = no_beat
 ) -> Timeline:
     """Expands a drill; a fault that only time shows is reported at its line like any other. Raises `ScriptFaults`."""
-    with told_by_line(name):
+    with told_by_line(name, drill):
         return expand(drill, request, seconds, beat)
 
 
 @contextmanager
-def told_by_line(name: str) -> Iterator[None]:
-    """Makes a fault of timing one of the script, at its line."""
+def told_by_line(name: str, drill: Drill) -> Iterator[None]:
+    """Makes a fault of timing one of the script, at its step."""
     try:
         yield
     except TimingFault as error:
-        raise ScriptFaults([Fault(name, error.line, 1, str(error))]) from None
+        raise ScriptFaults([Fault(name, *place_of(drill, error.line), str(error))]) from None

@@ -55,7 +55,7 @@ def unfolding(script: str, drill: Drill, request: Request) -> Iterator[Unfolding
 
 def parts_of(script: str, drill: Drill, request: Request) -> tuple[str, ...]:
     """What each of the finest parts is called, before anything is laid out."""
-    with told_by_line(script):
+    with told_by_line(script, drill):
         return tuple(leaf.told for leaf in finest(outline(drill, request)))
 
 
@@ -70,7 +70,7 @@ def _beginnings(
     script: str, drill: Drill, request: Request, *, speech: Speech, needed: list[Phrase], count_in: list[Timeline]
 ) -> Generator[Timeline, None, None]:
     seconds = _made_in_order(speech, needed)
-    with told_by_line(script):
+    with told_by_line(script, drill):
         for beginning in unfold(drill, request, seconds, speech.beat):
             yield beginning
             if not count_in:  # nobody needs it before something has sounded

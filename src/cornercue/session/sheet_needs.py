@@ -80,7 +80,9 @@ def needs(name: str, drill: Drill, asked: Overrides = AS_WRITTEN) -> list[Need]:
 
     timeline = laid_out(name, drill, request_for(drill, asked), seconds)
     kinds = {cue.text: cue.kind for cue in timeline.spoken()}
-    respelled = Pronunciation(drill.said_aloud).respelled
+    # Who reads the sheet needs no help with a word that is only said in another language.
+    otherwise = {word: aloud for word, aloud in drill.said_aloud.items() if aloud.text.lower() != word}
+    respelled = Pronunciation(otherwise).respelled
     return [Need(text, kinds.get(text, "call"), respelled(text)) for text in texts]
 
 

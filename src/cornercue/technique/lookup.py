@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cornercue.errors import InputFault
 from cornercue.spelling import offer
 from cornercue.technique.move import Move
@@ -50,14 +52,26 @@ class WhichSide(InputFault):
 def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -> Move:
     """The move that the words name, for a script written for `stance`.
 
-    "straight right" is the cross of an orthodox fighter and the jab of a southpaw, and stays so called. Raises
-    `UnknownTechnique` or `WhichSide`.
+    "straight right" is the cross of an orthodox fighter and the jab of a southpaw, and stays so called; hyphens stay
+    as well. Raises `UnknownTechnique` or `WhichSide`.
     """
-    words = normalise(text)
+    move = _resolved(text, stance, known)
+    typed = " ".join(text.lower().split())
+    return replace(move, written=typed) if "-" in typed and normalise(typed) == _spoken(move) else move
+
+
+def _spoken(move: Move) -> str:
+    """The words by which a move was looked up."""
+    return move.written or move.name
+
+
+def _resolved(text: str, stance: Stance, known: Vocabulary) -> Move:
+    words = _as_known(normalise(text), known)
     if words in known.names:
         technique = known.names[words]
         return Move(technique, technique.limb, None if words == technique.name or words[0].isdigit() else words)
     limb, rest = _split_side(words, stance)
+    rest = _as_known(rest, known)
     if limb and rest in known.bases and limb in known.bases[rest]:
         technique = known.bases[rest][limb]
         return Move(technique, limb, None if f"{limb} {rest}" == technique.name == words else words)
@@ -68,6 +82,13 @@ def resolve(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -
     if limb is None and words in known.bases:
         raise WhichSide(text, tuple(f"{side} {words}" for side in known.bases[words]))
     raise UnknownTechnique(text, known, stance)
+
+
+def _as_known(words: str, known: Vocabulary) -> str:
+    """The words, with the accents that a known name has where they are written without."""
+    if words.isascii() and words not in known:
+        return known.with_accents.get(words, words)
+    return words
 
 
 def resolve_base(text: str, stance: Stance = "orthodox", known: Vocabulary = USUAL) -> tuple[Move, ...]:

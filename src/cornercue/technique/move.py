@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
@@ -9,6 +10,8 @@ from cornercue.technique.sides import SIDES, Limb, Side, Stance, mirror, side_of
 from cornercue.technique.table import PaceName, Technique
 
 SWITCH = "switch stance"
+
+_SIDE = re.compile(rf"\b(?:{'|'.join(SIDES)})\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,7 @@ class Move:
             return spoken_number(self.technique.number)
         if self.written:
             side = self.side(stance)
-            return " ".join(side if side and word in SIDES else word for word in self.written.split())
+            return _SIDE.sub(side, self.written) if side else self.written
         if self.technique.sided and self.limb:
             return f"{self.technique.name} {self.side(stance)}"
         return self.technique.name

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -30,6 +31,10 @@ def _otherwise(technique: Technique) -> Iterator[str]:
         yield f"{technique.base} strike"
 
 
+def _without_accents(text: str) -> str:
+    return "".join(letter for letter in unicodedata.normalize("NFD", text) if not unicodedata.combining(letter))
+
+
 @dataclass(frozen=True)
 class Vocabulary:
     """Every name that can be looked up: without a side, and with the side left open (or said besides)."""
@@ -44,6 +49,11 @@ class Vocabulary:
     def known(self) -> tuple[str, ...]:
         """All of them, to offer the nearest."""
         return (*self.names, *self.bases)
+
+    @cached_property
+    def with_accents(self) -> Mapping[str, str]:
+        """The names that have accents, by what they are without."""
+        return {plain: name for name in self.known if not name.isascii() and (plain := _without_accents(name)) != name}
 
     def with_alias(self, word: str, known: str) -> Vocabulary:
         """The same with another name for what a known one stands for."""

@@ -67,7 +67,10 @@ def said_after(step: Partner, book: Phrasebook, answered: bool) -> str | None:
     if not answered:
         return step.between.text if step.between else None
     step_in = book.say("step_in")
-    return book.say("between_and_in", between=step.between.text, step_in=step_in) if step.between else step_in
+    if not step.between:
+        return step_in
+    stop = "" if step.between.text[-1] in ".!?" else "."
+    return book.say("between_and_in", between=step.between.text + stop, step_in=step_in)
 
 
 def done_after(step: Partner, pace: PaceName | float, movement: float, answered: bool) -> float:

@@ -9,7 +9,7 @@ from cornercue.script.hold import Hold
 from cornercue.technique.move import Move
 from cornercue.technique.sides import SIDES, Side, Stance
 from cornercue.timing.segments import Segment, Talk, Work
-from cornercue.timing.sets import doses, in_sets, rest_between
+from cornercue.timing.sets import in_sets, rest_between
 from cornercue.timing.setting import Details, Layout, Setting, actions
 
 
@@ -19,7 +19,7 @@ def segments_of(step: Hold, setting: Setting) -> Iterator[Segment]:
     setting = setting.opened(_name(step, step.positions[0], setting.stances[0]), "hold", points=points)
     seconds = step.seconds_at(setting.level)
     rest = rest_between(step.rest, setting.level, seconds)
-    for n, here, before in in_sets(setting, doses(seconds, setting.book.time), rest):
+    for n, here, before in in_sets(setting, ("",) * len(seconds), rest):
         yield from before
         lasts = seconds[n - 1]
         for index, (move, stance) in enumerate(_positions(step, here)):

@@ -45,6 +45,7 @@ def segments_of(step: Partner, setting: Setting) -> Iterator[Segment]:
         yield from _taught(step, here, stance)
         if step.answers:
             answers = _answers(step, _kinds(step, stance, stance != here.written), stance)
+            yield Talk(here, book.say("out_of_reach"), once=True)
             yield _what_follows(step, here, stance, answers.values())
         yield Work(here, ", ".join(_names(step)), partial(_round, step, stance))
 

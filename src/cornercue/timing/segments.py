@@ -109,12 +109,9 @@ def lay(run: Sequence[Segment]) -> Iterator[Event | Horizon]:
         if isinstance(segment, Pause):
             talks = [ahead(talk) for talk in talks_before_work(run, index)]
             work = _work_after(run, index + len(talks))
-            if not _fit_in_rest(segment, talks, tail, work):
-                now = yield from _talk(talks, now + tail if talks else now)
-                tail = 0.0 if talks else tail
-                index, talks = index + len(talks), []
+            if talks and not _fit_in_rest(segment, talks, tail, work):
+                talks, work = [], None  # said when the rest is over
             index += len(talks)
-            work = _work_after(run, index)
             now = yield from _rest(segment, talks, now, tail, work)
             counted_in, tail = bool(work), 0.0 if work else TONE_SECONDS["end"] + GAP
         elif isinstance(segment, Work):

@@ -18,12 +18,13 @@ from cornercue.timing.stances import in_stances
 def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
     """Each stance in turn, for the whole time asked for."""
     book = setting.book
-    title = book.say("shadow_label")
+    what = "shadow" if step.boxing else "shadow_work"
+    title = book.say(f"{what}_label")
     titles = dict.fromkeys(setting.stances, title)
     for stance, here in in_stances(setting.paced(step.pace), "shadow", titles):
         if len(titles) > 1:
             yield Talk(here, book.say(stance), details=Details(stance=stance))
-        yield Talk(here, book.say("shadow", time=book.time(step.for_.at(setting.level))))
+        yield Talk(here, book.say(what, time=book.time(step.for_.at(setting.level))))
         yield Work(here, title, partial(_round, step, stance))
 
 

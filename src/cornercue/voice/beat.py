@@ -13,10 +13,11 @@ matters in Japanese (Bell and Morishima 1994, abstract read). Three steps find t
 1. the syllable is the first peak of the level that is at least `STRONG` times the highest one; the level has the band
    of the voice in it, so that a hiss or a burst makes no syllable;
 2. the vowel is what follows on the loudest moment of that peak;
-3. the beat is where the sound, going back from there, ceases to be loud, to be voiced or to be like that vowel.
+3. the beat is where the sound, going back from there, ceases to be loud and voiced, or is plainly another sound;
+   a vowel that rises slowly is followed further down.
 
 That people may hear the beat a constant time later does not matter where beats are to be even. How far it lies from a
-second measure, the synthesisers' own timing, is in `docs/measured.md`: 589 of 594 counts within 20 ms.
+second measure, the synthesisers' own timing, is in `docs/measured.md`: 590 of 594 counts within 20 ms.
 """
 
 from __future__ import annotations
@@ -42,18 +43,26 @@ STRONG, LOUDEST = 0.4, 1.0
 VOWEL = 0.1
 """Seconds from its loudest moment over which the vowel's spectrum is taken: "r" glides slowly into "ee"."""
 
-LOUD, ALIKE, UNLIKE = 0.4, 0.81, 0.77
-"""The least level, and the least likeness of spectra (a cosine), that still are the vowel; and below what likeness a
-loud sound is another one: a long vowel that glides, as in "forty", may for a moment be less alike than `ALIKE`. All
-these figures were chosen on the counts to 99 of the voices, where their neighbours do about as well; the tests have
-other words too."""
+LOUD = 0.42
+"""The least size of the whole spectrum, and of the voice's band, that still are the vowel; both as parts of theirs
+where the syllable is at its loudest."""
+
+RISING, SAME = 0.3, 0.96
+"""That for a sound so like the vowel, by the likeness (a cosine) of the spectra: a vowel that rises slowly."""
+
+OTHER, UNLIKE, ALIKE = 0.18, 0.78, 0.81
+"""Another sound: so much of it (as a part of the vowel's size) is not in the vowel's spectrum, and so little is it like
+the vowel; and the likeness at which the vowel follows on it. A long vowel that glides, as in "forty", may for a moment
+be less alike. All these figures were chosen on the counts to 99 of the voices; the tests have other words too."""
 
 APART = 0.94
-"""The likeness instead of both in words that begin without stress: there a sound like the vowel may come before it, as
-the "l" of "eleven", where nothing else tells where the stressed vowel begins."""
+"""The likeness instead of all that in words that begin without stress: there a sound like the vowel may come before it,
+as the "l" of "eleven", where nothing else tells where the stressed vowel begins."""
 
 LATE = 0.0037
-"""Seconds by which so much of the vowel is reached after it begins, on the average of those counts."""
+"""Seconds by which so much of the vowel is reached after it begins, chosen for all counts in all voices together."""
+
+TINY = float(np.finfo(float).tiny)
 
 Amplitudes = npt.NDArray[np.float64]
 
@@ -66,15 +75,29 @@ def beat_of(samples: npt.NDArray[np.int16], rate: int, strong: float = STRONG) -
     bands = _bands(samples, rate)
     voice, level = bands[:, 0], np.linalg.norm(bands[:, 1:], axis=1)
     at = _first_vowel(voice, level, strong)
-    vowel = bands[at : at + round(VOWEL / STEP) + 1].mean(axis=0)
-    sizes = np.linalg.norm(bands, axis=1) * np.linalg.norm(vowel)
-    alike = bands @ vowel / np.maximum(sizes, np.finfo(float).tiny)
-    loud = (level >= LOUD * level[at]) & (voice >= LOUD * voice[at])
-    start = _after_last(~loud[:at])
-    like, unlike = (APART, APART) if strong == LOUDEST else (ALIKE, UNLIKE)
-    if other := _after_last(alike[start:at] < unlike):
-        start += other + int((alike[start + other : at + 1] >= like).argmax())
+    size = _size_as_at(at, np.linalg.norm(bands, axis=1))
+    alike = _likeness(bands[: at + 1], bands[at : at + round(VOWEL / STEP) + 1].mean(axis=0))
+    loud = np.minimum(size, _size_as_at(at, voice))
+    start = _after_last(~((loud >= LOUD) | (loud >= RISING) & (alike >= SAME))[:at])
+    if strong == LOUDEST:
+        other, again = alike < APART, alike >= APART
+    else:
+        rest = size * np.sqrt(np.maximum(0, 1 - alike**2))
+        other, again = (alike < UNLIKE) & (rest >= OTHER), (alike >= ALIKE) | (rest < OTHER)
+    if after := _after_last(other[start:at]):
+        start += after + int(again[start + after :].argmax())
     return max(0.0, start * STEP - LATE)
+
+
+def _size_as_at(at: int, sizes: Amplitudes) -> Amplitudes:
+    """The sizes up to the look `at`, as parts of the one there."""
+    return sizes[: at + 1] / max(float(sizes[at]), TINY)
+
+
+def _likeness(looks: Amplitudes, vowel: Amplitudes) -> Amplitudes:
+    """The cosine of each look's spectrum and the vowel's."""
+    sizes = np.linalg.norm(looks, axis=1) * np.linalg.norm(vowel)
+    return np.asarray(looks @ vowel / np.maximum(sizes, TINY))
 
 
 def _after_last(looks: npt.NDArray[np.bool_]) -> int:

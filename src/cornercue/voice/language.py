@@ -48,6 +48,10 @@ class VoiceByLanguage:
         """As many as the voice itself."""
         return self._voice.at_once
 
+    def speaks(self, language: str) -> bool:
+        """Whether the voice itself has a language, by what espeak-ng calls that, in whatever accent."""
+        return self._language.partition("-")[0] == language.partition("-")[0]
+
     def say(self, text: str, rate: float) -> RawSound:
         """`text` by the voice that speaks its language. Raises InputFault, MachineLacks."""
         needed = language_of(text)

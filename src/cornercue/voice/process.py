@@ -22,6 +22,10 @@ class NoSound(Exception):
     """The worker could not speak the phrase; `str()` says why."""
 
 
+class NoLanguage(NoSound):
+    """No voice of the language is installed."""
+
+
 class Overtime(Exception):
     """The worker was ended because it did not answer in time."""
 
@@ -51,6 +55,8 @@ class VoiceProcess:
         """
         path = Path(self._folder.name, "phrase.wav")
         answer = self._ask({"text": text, "wpm": wpm, "path": str(path), "language": language}, patience)
+        if "lacking" in answer:
+            raise NoLanguage(answer["lacking"])
         if "error" in answer:
             raise NoSound(answer["error"])
         recording = _read(path)

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 from cornercue.errors import InputFault
-from cornercue.voice.pronunciation import AS_WRITTEN
 from cornercue.voice.words import plain
 
 MOST_LINES = 2000
@@ -59,7 +59,7 @@ def each_once(texts: Iterable[str]) -> list[str]:
     return list(first.values())
 
 
-def sheet_of(groups: Iterable[tuple[str, Iterable[str]]], said: Mapping[str, str] = AS_WRITTEN) -> str:
+def sheet_of(groups: Iterable[tuple[str, Iterable[str]]], said: Mapping[str, str] = MappingProxyType({})) -> str:
     """The sheet's text; a group is a heading and its phrases. No phrase comes twice.
 
     `said` has the phrases that are not said as they are written.

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 PROCESSING = 3
 """Raised when `level.py` makes other clips of the same recording, so that stored ones are made again."""
 
-ESTIMATE = 3
+ESTIMATE = 4
 """Raised when `beat.py` finds other beats in the same clip, so that stored ones are found again."""
 
 LEVELLERS = 2

@@ -13,10 +13,11 @@ from threading import Lock
 from typing import Literal
 
 from cornercue.errors import MachineLacks
+from cornercue.languages import LANGUAGES
 from cornercue.voice.espeak import SYSTEM_FOLDERS, Library, data_of, find_library, languages_in
 from cornercue.voice.language import SCRIPTS, language_of
-from cornercue.voice.process import NoSound, Overtime, VoiceProcess
-from cornercue.voice.voice import RawSound, VoiceDescription
+from cornercue.voice.process import NoLanguage, NoSound, Overtime, VoiceProcess
+from cornercue.voice.voice import LacksLanguage, RawSound, VoiceDescription
 
 Accent = Literal["american", "british"]
 
@@ -26,7 +27,7 @@ WORDS_PER_MINUTE = 165
 
 @dataclass(frozen=True, slots=True)
 class _Manner:
-    """How an accent is asked for: espeak-ng's voice and its normal rate, and the language elsewhere."""
+    """How an accent or a language is asked for: espeak-ng's voice and its normal rate, and the language elsewhere."""
 
     espeak: str
     wpm: int
@@ -49,15 +50,24 @@ class SystemVoice:
     """Speaks through pyttsx3: espeak-ng on Linux, the system's own speech on macOS and Windows."""
 
     def __init__(
-        self, accent: Accent | None = None, folders: Iterable[Path] = SYSTEM_FOLDERS, patience: float = PATIENCE
+        self,
+        accent: Accent | None = None,
+        folders: Iterable[Path] = SYSTEM_FOLDERS,
+        patience: float = PATIENCE,
+        language: str | None = None,
     ) -> None:
         """Find the voice without loading it; `folders` may hold the system's espeak-ng. Raises MachineLacks.
 
-        Without an accent espeak-ng speaks American; elsewhere the system's settings decide.
+        Without an accent espeak-ng speaks American; elsewhere the system's settings decide. With a `language`, one of
+        `LANGUAGES`, everything is said in that.
         """
         self._library = find_library(folders) if sys.platform == "linux" else None
         self._accent = accent or ("american" if self._library else None)
-        self._identity = _identity(self._library, self._accent)
+        self._language = language
+        self._manner = _manner_of(self._accent, language)
+        if self._library and language:
+            _check_known(language, self._library)
+        self._identity = _identity(self._library, self._manner)
         self._patience = patience
         self._lock = Lock()
         self._idle: list[VoiceProcess] = []
@@ -98,6 +108,8 @@ class SystemVoice:
                 return self._said(text, *wanted)
             except NoSound:
                 return self._said(text, *wanted)
+        except NoLanguage as lack:
+            raise LacksLanguage(f"The system voice cannot say “{text[:60]}”: {lack}. {_advice()}") from lack
         except NoSound as fault:
             raise MachineLacks(f"The system voice cannot say “{text[:60]}”: {fault}. {_advice()}") from fault
         except Overtime:
@@ -108,10 +120,10 @@ class SystemVoice:
 
     def _wanted(self, text: str, rate: float) -> tuple[int, str | None]:
         """Words a minute and the voice or language: that of the words where they are in another script."""
-        other = language_of(text)
-        if other or not self._accent:
+        other = None if self._language else language_of(text)
+        manner = self._manner
+        if other or not manner:
             return round(WORDS_PER_MINUTE * rate), other
-        manner = _ACCENTS[self._accent]
         return round(manner.wpm * rate), manner.espeak if self._library else manner.language
 
     def _said(self, text: str, wpm: int, language: str | None) -> RawSound:
@@ -152,13 +164,25 @@ class SystemVoice:
             worker.close()
 
 
-def _identity(library: Library | None, accent: Accent | None) -> str:
+def _manner_of(accent: Accent | None, language: str | None) -> _Manner | None:
+    if language:
+        return _Manner(LANGUAGES[language].espeak, WORDS_PER_MINUTE, LANGUAGES[language].code)
+    return _ACCENTS[accent] if accent else None
+
+
+def _check_known(language: str, library: Library) -> None:
+    """Raises LacksLanguage where espeak-ng's data, if they are found, have no voice of a language."""
+    known = {*languages_in(data_of(library))}
+    if known and LANGUAGES[language].espeak.partition("-")[0] not in known:
+        raise LacksLanguage(f"The espeak-ng of this machine has no voice for {language.capitalize()}.")
+
+
+def _identity(library: Library | None, manner: _Manner | None) -> str:
     try:
         version = metadata.version("pyttsx3")
     except metadata.PackageNotFoundError:
         raise MachineLacks("The system voice needs pyttsx3. Install it: `pip install pyttsx3`.") from None
     speech = library.identity if library else platform.platform()
-    manner = _ACCENTS[accent] if accent else None
     spoken = f"{manner.espeak if library else manner.language} at {manner.wpm}" if manner else f"{WORDS_PER_MINUTE}"
     return f"system; pyttsx3 {version}; {speech}; {spoken} wpm; seed 1; {', '.join(SCRIPTS)} by script"
 

@@ -8,6 +8,8 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
+from cornercue.errors import MachineLacks
+
 Floats = npt.NDArray[np.float32]
 """Samples, shape (frames,), 1.0 is full scale."""
 
@@ -36,6 +38,10 @@ class VoiceEntry:
     language: str = ""
     origin: str = ""
     lack: str = ""
+
+
+class LacksLanguage(MachineLacks):
+    """The machine has no voice of a language."""
 
 
 class Voice(Protocol):

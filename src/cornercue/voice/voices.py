@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cornercue.errors import InputFault, MachineLacks
+from cornercue.languages import LANGUAGES, Aloud
 from cornercue.voice.pronunciation import AS_WRITTEN
 
 if TYPE_CHECKING:
@@ -88,7 +89,7 @@ def for_comparing() -> str:
     return "british" if chosen == "system" and sys.platform == "linux" else chosen
 
 
-def open_voice(name: str = "system", cache: Path | None = None, said: Mapping[str, str] = AS_WRITTEN) -> Speech:
+def open_voice(name: str = "system", cache: Path | None = None, said: Mapping[str, Aloud] = AS_WRITTEN) -> Speech:
     """The voice called `name`: one of `voice_names()`, or the path of a Piper voice file or recorded pack.
 
     Clips are kept in `cache`, else in the user's own cache folder. `said` has the words that are said otherwise than
@@ -104,7 +105,26 @@ def open_voice(name: str = "system", cache: Path | None = None, said: Mapping[st
     from cornercue.voice.synthesised_speech import SynthesisedSpeech
 
     chosen = preferred() if name == "auto" else name
-    return PronouncedSpeech(SynthesisedSpeech(chosen, _voice(chosen), Cache(cache or _own_cache())), said)
+    voice, store = _voice(chosen), Cache(cache or _own_cache())
+
+    def in_language(language: str) -> Speech:
+        return SynthesisedSpeech(chosen, _in_language(language, voice), store)
+
+    return PronouncedSpeech(SynthesisedSpeech(chosen, voice, store), said, in_language)
+
+
+def _in_language(language: str, usual: Voice) -> Voice:
+    """The usual voice where it has one of `LANGUAGES` itself, else the system's voice of it. Raises LacksLanguage."""
+    from cornercue.voice.language import VoiceByLanguage
+    from cornercue.voice.system import SystemVoice
+    from cornercue.voice.voice import LacksLanguage
+
+    if isinstance(usual, VoiceByLanguage) and usual.speaks(LANGUAGES[language].espeak):
+        return usual
+    try:
+        return SystemVoice(language=language)
+    except MachineLacks as lack:
+        raise LacksLanguage(str(lack)) from lack
 
 
 def _voice(name: str) -> Voice:

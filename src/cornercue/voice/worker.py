@@ -3,7 +3,8 @@
 It runs as a program of its own (`python worker.py [LIBRARY]`), so it imports nothing of Cornercue's. A request is
 `{"text", "wpm", "path", "language"}` in JSON, where the language is a code (for espeak-ng the name of any of its
 voices), or null for the usual voice; the answer is
-`{}` when the file is there, else `{"error": why not}`.
+`{}` when the file is there, else `{"error": why not}`, or `{"lacking": what}` where no voice of the language is
+installed.
 
 espeak-ng's sound for a phrase depends on what the process has said before (measured: up to 300 samples). Given a
 LIBRARY, this process therefore loads it without starting it, and forks one child a phrase: each child says its first
@@ -31,7 +32,15 @@ class InstalledVoice(Protocol):
     languages: list[str | bytes] | None
 
 
-LANGUAGES = {"ko": "Korean", "ja": "Japanese", "en-us": "American English", "en-gb": "British English"}
+class NoVoice(LookupError):
+    """No voice of a language is installed; `str()` says of which."""
+
+
+LANGUAGES = {
+    "en-us": "American English", "en-gb": "British English", "de": "German", "es": "Spanish", "fr": "French",
+    "id": "Indonesian", "it": "Italian", "ja": "Japanese", "ko": "Korean", "nl": "Dutch", "pt": "Portuguese",
+    "ru": "Russian", "tr": "Turkish", "vi": "Vietnamese", "zh": "Chinese",
+}  # fmt: skip
 
 SETTLE = 0.0005
 """Seconds between two looks at whether espeak-ng is done."""
@@ -64,6 +73,8 @@ def _in_child(line: str, answers: TextIO) -> None:
 def _answer(line: str, answers: TextIO) -> None:
     try:
         _speak(**json.loads(line))
+    except NoVoice as lack:
+        _write(answers, {"lacking": str(lack)})
     except Exception as fault:  # whatever a speech driver throws is told to the other side
         _write(answers, {"error": f"{type(fault).__name__}: {fault}"})
     else:
@@ -96,14 +107,14 @@ def _speak(text: str, wpm: int, path: str, language: str | None) -> None:
 def voice_for(language: str, voices: Sequence[InstalledVoice]) -> str:
     """The id of the first installed voice of a language, by its own list of languages or by its id.
 
-    Raises LookupError, with a sentence.
+    Raises NoVoice.
     """
     tag = re.compile(rf"(?<![a-z]){language.replace('-', '[-_]')}(?![a-z])", re.IGNORECASE)
     for voice in voices:
         named = [one.decode(errors="replace") if isinstance(one, bytes) else str(one) for one in voice.languages or []]
         if any(tag.search(one) for one in [*named, str(voice.id)]):
             return str(voice.id)
-    raise LookupError(f"no voice for {LANGUAGES[language]} is installed")
+    raise NoVoice(f"no voice for {LANGUAGES[language]} is installed")
 
 
 def _set_espeak(wpm: int, language: str | None) -> None:
