@@ -134,10 +134,9 @@ def test_the_remedy_asks_for_nothing_that_the_script_has_said_already() -> None:
         (found,) = found_by(review, f"drill: Rest\nlevel: 4\n{head}steps:\n{steps}")
         return found.remedy
 
-    adults = ", or write `junior: no` where only adults train"
-    assert remedy(shadow, "ages: 10-12\nstance: both\n") == f"make it shorter, since it comes in both stances{adults}"
+    assert remedy(shadow, "ages: 10-12\nstance: both\n") == "make it shorter, since it comes in both stances"
     assert "in both stances, or write how old the juniors are" in remedy(shadow, "stance: both\n")
-    assert remedy(shadow * 2, "ages: 10-12\n") == f"make it shorter, or put a rest of 1 min in between{adults}"
+    assert remedy(shadow * 2, "ages: 10-12\n") == "make it shorter, or put a rest of 1 min in between"
 
 
 CALLS = "- combination: [jab, cross]\n  reps: 30\n- combination: [jab, cross, lead hook]\n  reps: 30\n"

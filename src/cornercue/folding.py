@@ -23,7 +23,8 @@ _LONG_QUOTE = 40
 
 def line_at(place: str, text: str) -> str:
     """The line that tells of something at `file:line:column`, in no more than three lines of a terminal."""
-    return in_one_line(f"{place}: {_shortened(text, max(LEAST, LONGEST - len(place) - 2))}")
+    where = in_one_line(place)
+    return f"{where}: {_shortened(in_one_line(text), max(LEAST, LONGEST - len(where) - 2))}"
 
 
 def folded(lines: Iterable[tuple[str, str]]) -> Iterator[str]:

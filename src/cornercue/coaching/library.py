@@ -23,6 +23,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from os.path import dirname, relpath
 
 from cornercue.coaching.alike import alike_in_table
 from cornercue.coaching.doses_asked import Dose, doses_asked
@@ -112,7 +113,7 @@ def _doses(scripts: Sequence[Shelved]) -> Iterator[tuple[str, Problem]]:
                 yield here.file, Problem(
                     more.at, NAME, "hint",
                     f"{more.told()} at {here.drill.level_words(higher)} after {less.told()} at "
-                    f"{here.drill.level_words(lower)} in {there.file} are more than twice as much a level",
+                    f"{here.drill.level_words(lower)} in {_seen_from(here, there)} are more than twice as much a level",
                     "ask for less, or for more below",
                 )  # fmt: skip
 
@@ -140,6 +141,11 @@ def _untaught(scripts: Sequence[Shelved]) -> Iterator[tuple[str, Problem]]:
                     )  # fmt: skip
 
 
+def _seen_from(here: Shelved, there: Shelved) -> str:
+    """The other's file, as one would write it here."""
+    return relpath(there.file, dirname(here.file)).replace("\\", "/")
+
+
 def _moves(step: StepNode, drill: Drill) -> Iterator[Move]:
     """What is done in a step; what is held is not done yet."""
     for one in Occurrence(step, drill, step).practice(drill.level):
@@ -162,8 +168,9 @@ def _names(scripts: Sequence[Shelved]) -> Iterator[tuple[str, Problem]]:
     for script in scripts:
         other = first.setdefault(content_of(script.drill), script)
         if other is not script:
+            theirs = f"«{other.drill.drill}» in {_seen_from(script, other)}"
             yield script.file, Problem(
                 script.drill.at, NAME, "warning",
-                f"«{script.drill.drill}» is the same drill as «{other.drill.drill}» in {other.file}, but for its name",
+                f"«{script.drill.drill}» is the same drill as {theirs}, but for its name",
                 "keep one of the two",
             )  # fmt: skip

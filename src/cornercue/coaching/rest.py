@@ -23,7 +23,7 @@ from itertools import pairwise
 from typing import Literal
 
 from cornercue.ages import Ages
-from cornercue.coaching.exercises import ADULTS, AGES, is_gentle, is_round, name_of
+from cornercue.coaching.exercises import AGES, is_gentle, is_round, name_of
 from cornercue.coaching.expected import stances_of
 from cornercue.coaching.guard import named_pace
 from cornercue.coaching.problem import Problem
@@ -215,7 +215,7 @@ def _rounds(run: Sequence[_Stretch], drill: Drill) -> Iterator[Problem]:
 
 def _whose(drill: Drill) -> str:
     """What ends a remedy where it is open whether the script is for the ages that it is taken for."""
-    return (ADULTS if drill.ages else AGES) if drill.junior else ""
+    return AGES if drill.junior and drill.ages is None else ""
 
 
 def _sets(step: StepNode, seen: Occurrence, level: int) -> Iterator[Problem]:

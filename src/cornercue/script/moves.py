@@ -48,7 +48,7 @@ def move_of(value: Any, info: ValidationInfo) -> Move:
     try:
         move = resolve(name_of(value), written_stance(info), vocabulary(info))
     except UnknownTechnique as fault:
-        raise wrong(_unknown(value, fault, info)) from None
+        raise wrong(_unknown(str(value), fault, info)) from None
     except InputFault as fault:
         raise wrong(str(fault)) from None
     return replace(move, at=place_of(value))
@@ -58,12 +58,12 @@ MOST_SEARCHED = 25
 """Unknown words of one script for which what is meant is looked for: more than anybody is shown of one kind."""
 
 
-def _unknown(value: Any, fault: UnknownTechnique, info: ValidationInfo) -> str:
+def _unknown(text: str, fault: UnknownTechnique, info: ValidationInfo) -> str:
     """What is said of a word that is no technique, with what may be meant."""
     searched: Iterator[int] = (info.context or {}).get("searched", repeat(0))
     if next(searched) >= MOST_SEARCHED:
-        return f"`{value}` is not a technique; {LISTED}"
-    return _otherwise(str(value), vocabulary(info)) or str(fault)
+        return f"`{text}` is not a technique; {LISTED}"
+    return _otherwise(text, vocabulary(info)) or str(fault)
 
 
 def _otherwise(text: str, known: Vocabulary) -> str | None:

@@ -117,14 +117,14 @@ def _unknown_key(key: str, kind: str | None) -> str:
     return f"{where} has no `{key}`; {offer(key, known, f'it knows {listed(known)}')}"
 
 
-def _step_without_kind(written: Any) -> str:
+def _step_without_kind(written: object) -> str:
     """Of an entry that is plain text or a list."""
     found = re.fullmatch(r"([a-z]+):(\S.*)", written) if isinstance(written, str) else None
     if found and found[1] in _OPENERS:
         return f"a space is missing after the colon: `{found[1]}: {found[2]}`"
     names = list_meant(written, USUAL) if isinstance(written, str) else None
     if names or (isinstance(written, str) and normalise(written) in USUAL.names):
-        return f"a step starts with its kind: write `- combination: [{', '.join(names or [written])}]`"
+        return f"a step starts with its kind: write `- combination: [{', '.join(names or [str(written)])}]`"
     return "a step is a mapping that starts with its kind, such as `- rest: 30 s`"
 
 
