@@ -29,18 +29,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from cornercue.coaching.exercises import is_all_out, is_gentle, is_hard, is_stretch, name_of, warms_up
 from cornercue.coaching.guard import high_kicks, named_pace
 from cornercue.coaching.problem import Problem
-from cornercue.coaching.traversal import Occurrence, done, includes, place_of
+from cornercue.coaching.tired import new_when_tired
+from cornercue.coaching.traversal import Occurrence, done, includes
 from cornercue.durations import lasting
 from cornercue.script.exercise import Exercise
 from cornercue.script.in_words import named
 from cornercue.script.model import Drill
 from cornercue.script.pads import Pads
 from cornercue.script.partner import Partner
-from cornercue.technique.table import Technique
-from cornercue.technique.vocabulary import USUAL
 from cornercue.timing.exercise import set_seconds
-from cornercue.timing.phrasebook import phrasebook
-from cornercue.timing.timeline import Cue, Timeline
+from cornercue.timing.timeline import Timeline
 
 NAME = "order"
 SUMMARY = (
@@ -76,9 +74,6 @@ WARM_UP = 3 * 60.0
 """Seconds of exercise before the first techniques of a full session below which the rule speaks up. Own choice: well
 short of the five minutes."""
 
-FRESH = 2 / 3
-"""The part of a full session in which something new may come."""
-
 MIXED_FROM = 3
 """The level from which a script may mix defences without having had each alone."""
 
@@ -89,8 +84,7 @@ def review(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
     yield from _warm_up(seen, timeline.level, full)
     if full:
         yield from _cool_down(seen, timeline.level)
-        yield from _new_when_tired(drill, timeline)
-        yield from _first_when_tired(seen, timeline)
+        yield from new_when_tired(drill, seen, timeline, NAME)
     yield from _twice(drill, timeline.level)
     yield from _alone_first(seen, timeline.level)
 
@@ -171,52 +165,6 @@ def _easy_part(script: Drill, level: int) -> str:
     work = [one.step for one in done(script) if one.step.non_stop(level) is not None]
     gentle = work and all(is_gentle(name_of(step)) for step in work)
     return f"“{script.drill}”, which is gentle throughout," if gentle else ""
-
-
-def _new_when_tired(drill: Drill, timeline: Timeline) -> Iterator[Problem]:
-    """Slow repetitions that begin in the last third; each step once."""
-    slowly = phrasebook().say("teach", times="\0").partition("\0")[0]
-    late = {
-        cue.line: cue.start
-        for cue in reversed(timeline.cues)
-        if cue.kind == "say" and cue.text.startswith(slowly) and cue.start > FRESH * timeline.duration
-    }
-    for line, start in late.items():
-        yield Problem(
-            place_of(drill, line), NAME, "warning",
-            f"something new is taught after {lasting(start)}, when everybody is tired",
-            "teach it in the first half, and repeat it here",
-        )  # fmt: skip
-
-
-def _first_when_tired(seen: Sequence[Occurrence], timeline: Timeline) -> Iterator[Problem]:
-    """Techniques that come for the first time in the last third, and not slowly; each step once."""
-    first: dict[str, Cue] = {}
-    for cue in timeline.cues:
-        for action in cue.moves:
-            first.setdefault(action.technique, cue)
-    met, told = set[str](), set[tuple[int, int]]()
-    for one in seen:
-        for move in (move for practised in one.practice(timeline.level) for move in practised.moves):
-            technique, late = move.technique, first.get(move.technique.name)
-            new = technique.base not in met and _burdens(technique)
-            met.add(technique.base)
-            if not new or late is None or late.taught or late.start <= FRESH * timeline.duration:
-                continue
-            if one.place.at not in told:
-                told.add(one.place.at)
-                yield Problem(
-                    one.place_of(move), NAME, "hint",
-                    f"the {technique.name} comes for the first time after {lasting(late.start)}, when all are tired",
-                    "show it in the first half, if it is new",
-                )  # fmt: skip
-
-
-def _burdens(technique: Technique) -> bool:
-    """Whether it is not to be met for the first time when tired; defences and steps of the table are light."""
-    if technique.base not in USUAL:
-        return True
-    return technique.kind in ("strike", "kick", "ground") and technique.number is None
 
 
 def _alone_first(seen: Sequence[Occurrence], level: int) -> Iterator[Problem]:
