@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
-from pydantic import Field, PlainValidator, ValidationInfo
+from pydantic import PlainValidator, ValidationInfo
 
 from cornercue.errors import InputFault
 from cornercue.script.fields import short_of
 from cornercue.script.moves import vocabulary, written_stance
+from cornercue.script.written import written
 from cornercue.technique.lookup import resolve_base
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance, sided
@@ -88,5 +89,5 @@ def _move_at(words: list[str], at: int, known: Vocabulary, stance: Stance) -> tu
 
 
 BetweenWords = Annotated[
-    Between, PlainValidator(between_of, json_schema_input_type=Annotated[str, Field(min_length=1, max_length=80)])
+    Between, PlainValidator(between_of, json_schema_input_type=written("Short"))
 ]

@@ -39,7 +39,8 @@ from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
-from cornercue.script.words import MAX_WORDS, WordKey, Words
+from cornercue.script.words import Words
+from cornercue.script.written import written
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -139,21 +140,6 @@ else:
 Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
-_WrittenWords = Annotated[
-    dict[str, str | dict[WordKey, Any]],
-    Field(
-        max_length=MAX_WORDS,
-        examples=[{"tide kick": "side kick", "yop chagi": {"like": "side kick", "said": "yop chah ghee"}}],
-    ),
-]
-
-
-_WrittenLevels = Annotated[
-    dict[str, str | dict[Literal["name", "said"], str]],
-    Field(max_length=MAX_LEVEL, examples=[{"1": {"name": "White"}}]),
-]
-
-
 def _levels_read(value: Any, info: ValidationInfo) -> dict[int, str]:
     """The names of levels, as the reader has read them, with those of the club."""
     levels: dict[int, str] = (info.context or {}).get("levels", {})
@@ -185,13 +171,13 @@ class Drill(ScriptNode):
     ages: AgeBand | None = None
     safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
     brief: YesNo = False
-    gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
+    gear: Annotated[tuple[Short, ...], as_list("Gear", 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None
-    levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=_WrittenLevels)] = Field(
+    levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=written("Levels"))] = Field(
         default_factory=dict
     )
-    words: Annotated[Words, PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = Field(
+    words: Annotated[Words, PlainValidator(_words_read, json_schema_input_type=written("Words"))] = Field(
         default_factory=Words
     )
     steps: Steps

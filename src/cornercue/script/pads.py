@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self, final
 
-from pydantic import Field, ValidationInfo, model_validator
+from pydantic import ConfigDict, Field, ValidationInfo, model_validator
 
 from cornercue.durations import lasting
 from cornercue.feed.table import Audience
@@ -16,6 +16,7 @@ from cornercue.script.in_words import named
 from cornercue.script.moves import for_juniors
 from cornercue.script.random_calls import Combinations, calls_on_average
 from cornercue.script.step import Inner, Practice, Said, StepNode
+from cornercue.script.written import one_length
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -39,6 +40,8 @@ def why_not(moves: tuple[Move, ...], whom: Audience) -> str | None:
 @final
 class Pads(StepNode):
     """Combinations struck at pads or a shield that a helper holds."""
+
+    model_config = ConfigDict(json_schema_extra=one_length())
 
     pads: Combinations
     for_: Seconds | None = Field(None, alias="for")
