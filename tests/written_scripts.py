@@ -23,7 +23,7 @@ OTHER_FILES = r"there is no (script|picture) |`.*` lies outside the folder of th
 """What is told of files that a script names; nobody has them here."""
 
 
-class EditorLoader(yaml.SafeLoader):
+class EditorLoader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
     """YAML as editors read it: the core schema of YAML 1.2, where `no` and `1:30` are words."""
 
     yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012 - PyYAML's own name

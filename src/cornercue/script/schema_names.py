@@ -99,9 +99,10 @@ def _free(known: Vocabulary) -> str:
     bases = {technique.base for technique in known.names.values()}
     words = [base.split() for base in bases]
     parts = {" ".join(part) for base in words for at in range(1, len(base)) for part in (base[:at], base[at:])}
-    endings, marks = any_case(ENDINGS), any_case((HIGH_KNEE, "chamber"))
+    endings = any_case(ENDINGS)
     return (
-        rf"(?!{_BEFORE}|{_AFTER}|(?:.*{GAP})?(?:{endings}){GAP}*$|{any_case(parts)}{GAP}*$|.*{marks})"
+        rf"(?!{_BEFORE}|{_AFTER}|(?:.*{GAP})?(?:{endings}){GAP}*$|{any_case(parts)}{GAP}*$|.*{any_case((HIGH_KNEE,))}"
+        rf"|(?:.*{GAP})?{_CHAMBER}(?:{GAP}|$))"
         rf"{BAD_TEXT}(?=.*[^\s\d!-/:-@\[-`{{-~]).{{1,60}}"
     )
 
