@@ -201,6 +201,17 @@ def test_new_writes_a_script_that_check_accepts_and_never_overwrites(tmp_path: P
     assert path.read_text() == before
 
 
+def test_schema_of_a_folder_knows_the_words_of_its_club(tmp_path: Path) -> None:
+    nowhere = run("schema", str(tmp_path))
+    assert nowhere.exit_code == 1
+    assert f"there is no club.yaml in {tmp_path} or above" in nowhere.output
+    (tmp_path / "club.yaml").write_text("club: A\nwords: {tide kick: side kick}\n")
+    (tmp_path / "kicks").mkdir()
+    script = {"drill": "A", "steps": [{"combination": ["lead tide kick"]}]}
+    assert Draft202012Validator(json.loads(run("schema", str(tmp_path / "kicks")).output)).is_valid(script)
+    assert not Draft202012Validator(json.loads(run("schema").output)).is_valid(script)
+
+
 def test_new_explains_a_folder_that_is_not_there(tmp_path: Path) -> None:
     result = run("new", str(tmp_path / "nowhere" / "mine.yaml"))
     assert result.exit_code == 1

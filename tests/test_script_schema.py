@@ -10,6 +10,7 @@ import yaml
 from hypothesis import given
 from jsonschema import Draft202012Validator
 
+from cornercue.script.club import root_of, vocabulary_of
 from cornercue.script.faults import ScriptFaults
 from cornercue.script.model import STEP_KINDS
 from cornercue.script.read import parse_drill, read_drill
@@ -21,8 +22,13 @@ DRILLS = [*scripts_in([Path(__file__).parent.parent / "drills"])]
 VALIDATOR = Draft202012Validator(script_schema())
 
 
-def complaints(data: Any) -> list[str]:
-    return [error.message for error in VALIDATOR.iter_errors(data)]
+def validator_in(folder: Path) -> Draft202012Validator:
+    """That of `cornercue schema FOLDER` where a club's file holds, else the usual one."""
+    return Draft202012Validator(script_schema(vocabulary_of(folder))) if root_of(folder) else VALIDATOR
+
+
+def complaints(data: Any, validator: Draft202012Validator = VALIDATOR) -> list[str]:
+    return [error.message for error in validator.iter_errors(data)]
 
 
 def test_the_schema_is_valid_and_names_its_dialect() -> None:
@@ -36,7 +42,7 @@ def test_the_schema_is_valid_and_names_its_dialect() -> None:
 @pytest.mark.parametrize("path", DRILLS, ids=lambda path: path.stem)
 def test_every_demo_drill_reads_and_fits_the_schema(path: Path) -> None:
     assert read_drill(path).steps
-    assert complaints(yaml.safe_load(path.read_text(encoding="utf-8"))) == []
+    assert complaints(yaml.safe_load(path.read_text(encoding="utf-8")), validator_in(path.parent)) == []
 
 
 def test_there_are_at_least_ten_demo_drills() -> None:

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, ValidationInfo
+from pydantic import AfterValidator, BeforeValidator, PlainValidator, ValidationInfo
 
+from cornercue.script.described import described
 from cornercue.script.in_words import named
 from cornercue.script.moves import vocabulary
 from cornercue.script.random_calls import Combinations
@@ -107,8 +108,7 @@ def _by_defence(value: Any) -> Any:
     return value if isinstance(value, dict) else {AFTER_ANY: value}
 
 
-_DefenceName = Annotated[str, PlainValidator(lambda name: normalise(str(name)), json_schema_input_type=str)]
-_ByDefence = Annotated[dict[_DefenceName, Combinations], Field(min_length=1, max_length=10)]
+_DefenceName = Annotated[str, PlainValidator(lambda name: normalise(str(name)))]
 
 if TYPE_CHECKING:
     WrittenAnswers = Answers
@@ -116,6 +116,6 @@ else:
     # Read as a table, so that a fault inside it is told at its place.
     WrittenAnswers = Annotated[
         dict[_DefenceName, Combinations],
-        BeforeValidator(_by_defence, json_schema_input_type=Combinations | _ByDefence),
+        BeforeValidator(_by_defence, json_schema_input_type=described("Answers")),
         AfterValidator(_read),
     ]

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
-from pydantic import Field, PlainValidator, ValidationInfo
+from pydantic import PlainValidator, ValidationInfo
 
 from cornercue.errors import InputFault
+from cornercue.script.described import described
 from cornercue.script.fields import short_of
 from cornercue.script.moves import vocabulary, written_stance
 from cornercue.technique.lookup import resolve_base
@@ -88,5 +89,5 @@ def _move_at(words: list[str], at: int, known: Vocabulary, stance: Stance) -> tu
 
 
 BetweenWords = Annotated[
-    Between, PlainValidator(between_of, json_schema_input_type=Annotated[str, Field(min_length=1, max_length=80)])
+    Between, PlainValidator(between_of, json_schema_input_type=described("Short"))
 ]

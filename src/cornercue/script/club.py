@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic_core import PydanticCustomError
 
+from cornercue.errors import InputFault
 from cornercue.languages import Aloud
 from cornercue.script.aloud import language_named, said_of
 from cornercue.script.amount import MAX_LEVEL
@@ -20,7 +21,7 @@ from cornercue.script.photo import photos_beside
 from cornercue.script.source import Path_, Source, read_source
 from cornercue.script.words import Words, words_from
 from cornercue.spelling import listed, offer
-from cornercue.technique.vocabulary import normalise
+from cornercue.technique.vocabulary import Vocabulary, normalise
 
 NAME = "club.yaml"
 """The name of the file; the folder that it lies in is the root of the club's library."""
@@ -60,6 +61,14 @@ def root_of(folder: Path) -> Path | None:
     """The folder with a club's file, at or above this one; None where there is none."""
     here = Path(realpath(folder))
     return next((one for one in (here, *here.parents)[:MOST_FOLDERS_UP] if isfile(one / NAME)), None)
+
+
+def vocabulary_of(folder: Path) -> Vocabulary:
+    """The names that hold in a folder, by the club's file there or above; raises `InputFault` where there is none."""
+    root = root_of(folder)
+    if root is None:
+        raise InputFault(f"there is no {NAME} in {folder} or above")
+    return read_club(root / NAME).words.known
 
 
 def read_club(path: Path) -> Club:

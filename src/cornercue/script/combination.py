@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated, Self, final
 
-from pydantic import BeforeValidator, PlainValidator, model_validator
+from pydantic import BeforeValidator, ConfigDict, PlainValidator, model_validator
 
 from cornercue.script.amount import always
 from cornercue.script.between import BetweenWords
+from cornercue.script.described import no_sets_beside
 from cornercue.script.doses import Every, RepsOfSets, RestBetween, Sets, one_number_of_sets, set_by_set
 from cornercue.script.fields import Angle, Duration, Pace, as_list, whole
 from cornercue.script.in_words import listed_sets, named, rest_between
-from cornercue.script.moves import TaughtMove, WrittenMove, split_numbers, taught_of
+from cornercue.script.moves import TaughtMove, split_numbers, taught_of
 from cornercue.script.step import Inner, Practice, Said, StepNode
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
@@ -21,16 +22,18 @@ from cornercue.technique.sides import Stance
 class Combination(StepNode):
     """Techniques called together, repetition by repetition."""
 
+    model_config = ConfigDict(json_schema_extra=no_sets_beside("reps"))
+
     combination: Annotated[
-        tuple[Annotated[TaughtMove, PlainValidator(taught_of, json_schema_input_type=WrittenMove)], ...],
-        as_list(WrittenMove, 16),
+        tuple[Annotated[TaughtMove, PlainValidator(taught_of)], ...],
+        as_list("Techniques", 16),
         BeforeValidator(split_numbers),
     ]
     teach: Annotated[int, whole(0, 20, "slow repetitions go")] = 0
     reps: RepsOfSets = always((6,))
     sets: Sets = always(1)
     rest: RestBetween | None = None
-    angles: Annotated[tuple[Angle, ...], as_list(Angle, 12)] = (0,)
+    angles: Annotated[tuple[Angle, ...], as_list("Angles", 12)] = (0,)
     every: Every | None = None
     between: BetweenWords | None = None
     then: Duration | None = None

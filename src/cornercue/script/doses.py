@@ -7,11 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any, TypeVar
 
-from pydantic import Field, PlainValidator
+from pydantic import PlainValidator
 from pydantic_core import PydanticCustomError
 
 from cornercue.script.amount import MAX_LEVEL, ByLevel, always, evenly
-from cornercue.script.fields import MAX_SECONDS, WRITTEN_REST, WRITTEN_SECONDS, rest_of, seconds_of, wrong
+from cornercue.script.described import described
+from cornercue.script.fields import rest_of, seconds_of, wrong
 from cornercue.script.slips import count_meant
 
 MAX_REPS = 500
@@ -159,37 +160,16 @@ def spacing_of(value: object) -> Spacing:
     return Spacing(first, last)
 
 
-def _field(read: Callable[[object], Any], written: Any) -> PlainValidator:
-    return PlainValidator(read, json_schema_input_type=written | _table(written))
+def _field(read: Callable[[object], Any], name: str) -> PlainValidator:
+    return PlainValidator(read, json_schema_input_type=described(name))
 
 
-def _table(written: Any) -> Any:
-    rows = Field(min_length=1, max_length=MAX_LEVEL, json_schema_extra={"propertyNames": {"pattern": r"^([1-9]|10)$"}})
-    return Annotated[dict[str, written], rows]
-
-
-_COUNT = Annotated[int, Field(ge=1, le=MAX_REPS)]
-_GROWING = Annotated[
-    str, Field(pattern=r"^\s*\d+(\s+per\s+level|\s+to\s+\d+)?\s*$", examples=["1 per level", "6 to 15"])
-]
-_LIST = Annotated[str, Field(pattern=r"^[^,]+(,[^,]+)+$")]
-_LADDER = Annotated[str, Field(pattern=r"^.+\s(down|up)\s+to\s.+$", examples=["3 s down to 1.5 s"])]
-
-
-def _several_written(one: Any) -> Any:
-    return one | Annotated[list[one], Field(min_length=1, max_length=MAX_SETS)] | _LIST
-
-
-Reps = Annotated[ByLevel[int], _field(reps_of, _COUNT | _GROWING)]
-RepsOfSets = Annotated[ByLevel[tuple[int, ...]], _field(reps_of_sets_of, _several_written(_COUNT) | _GROWING)]
-Sets = Annotated[ByLevel[int], _field(by_level(sets_of), Annotated[int, Field(ge=1, le=MAX_SETS)])]
-Seconds = Annotated[ByLevel[float], _field(by_level(seconds_of), WRITTEN_SECONDS)]
+Reps = Annotated[ByLevel[int], _field(reps_of, "Reps")]
+RepsOfSets = Annotated[ByLevel[tuple[int, ...]], _field(reps_of_sets_of, "RepsOfSets")]
+Sets = Annotated[ByLevel[int], _field(by_level(sets_of), "Sets")]
+Seconds = Annotated[ByLevel[float], _field(by_level(seconds_of), "Seconds")]
 SecondsOfSets = Annotated[
-    ByLevel[tuple[float, ...]],
-    _field(by_level(several(seconds_of, "[30 s, 20 s]")), _several_written(WRITTEN_SECONDS)),
+    ByLevel[tuple[float, ...]], _field(by_level(several(seconds_of, "[30 s, 20 s]")), "SecondsOfSets")
 ]
-RestBetween = Annotated[ByLevel[float], _field(by_level(rest_of), WRITTEN_REST)]
-Every = Annotated[
-    ByLevel[Spacing],
-    _field(by_level(spacing_of), Annotated[float, Field(gt=0, le=MAX_SECONDS)] | WRITTEN_SECONDS | _LADDER),
-]
+RestBetween = Annotated[ByLevel[float], _field(by_level(rest_of), "RestTime")]
+Every = Annotated[ByLevel[Spacing], _field(by_level(spacing_of), "Every")]

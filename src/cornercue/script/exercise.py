@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Annotated, Self, final
 
 from pydantic import ConfigDict, Field, model_validator
-from pydantic.config import JsonDict
 
 from cornercue.script.amount import always
+from cornercue.script.described import asked_by, no_sets_beside
 from cornercue.script.doses import Every, RepsOfSets, RestBetween, SecondsOfSets, Sets, one_number_of_sets, set_by_set
 from cornercue.script.fields import Short, Text, as_list, wrong
 from cornercue.script.in_words import listed_sets, listed_times, rest_between
@@ -16,17 +16,15 @@ from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
 
-def _asked_by(key: str, *without: str) -> JsonDict:
-    """A JSON Schema of steps that have the one key and none of the others."""
-    return {"required": [key], "properties": dict.fromkeys(without, False)}
-
-
 @final
 class Exercise(StepNode):
     """An exercise, counted (`reps`) or timed (`for`), in sets."""
 
     model_config = ConfigDict(
-        json_schema_extra={"oneOf": [_asked_by("reps", "for"), _asked_by("for", "reps", "every")]}
+        json_schema_extra={
+            "oneOf": [asked_by("reps", "for"), asked_by("for", "reps", "every")],
+            "allOf": [no_sets_beside("reps"), no_sets_beside("for")],
+        }
     )
 
     exercise: Short
@@ -35,7 +33,7 @@ class Exercise(StepNode):
     sets: Sets = always(1)
     every: Every | None = None
     rest: RestBetween | None = None
-    check: Annotated[tuple[Text, ...], as_list(Text, 10)] = ()
+    check: Annotated[tuple[Text, ...], as_list("Points", 10)] = ()
 
     @model_validator(mode="after")
     def _counted_or_timed(self) -> Self:

@@ -6,10 +6,12 @@ import re
 import unicodedata
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, PlainValidator
+from pydantic import BeforeValidator, PlainValidator
+from pydantic.config import JsonDict
 from pydantic_core import PydanticCustomError
 
 from cornercue.ages import OLDEST, YOUNGEST, Ages, ages_in
+from cornercue.script.described import as_schema, described
 from cornercue.script.slips import angle_meant, count_meant, duration_meant, is_ambiguous
 from cornercue.script.written import parted
 from cornercue.spelling import offer
@@ -191,49 +193,33 @@ def yes_no_of(value: Any) -> bool:
     return _choice_of("yes", "no", "true", "false")(str(value).lower()) in ("yes", "true")
 
 
-def _validator(check: Any, written: Any) -> PlainValidator:
-    return PlainValidator(check, json_schema_input_type=written)
+def _validator(check: Any, name: str) -> PlainValidator:
+    return PlainValidator(check, json_schema_input_type=described(name))
 
 
 def whole(least: int, most: int, what: str) -> PlainValidator:
     """For `Annotated[int, ...]`: a whole number within bounds; `what` begins the fault ("levels go")."""
-    return _validator(_whole_of(least, most, what), Annotated[int, Field(ge=least, le=most)])
-
-
-def words(most: int) -> PlainValidator:
-    """For `Annotated[str, ...]`: spoken or shown text."""
-    return _validator(_words_of(most), Annotated[str, Field(min_length=1, max_length=most)])
+    shape: JsonDict = {"type": ["integer", "string"], "minimum": least, "maximum": most, "pattern": r"^\s*\d{1,9}\s*$"}
+    return PlainValidator(_whole_of(least, most, what), json_schema_input_type=as_schema(shape))
 
 
 def choice(*known: str, why: str = "") -> PlainValidator:
     """For `Annotated[Literal[...], ...]`: one of a few words; `why` tells what they are."""
-    return _validator(_choice_of(*known, why=why), Annotated[str, Field(json_schema_extra={"enum": list(known)})])
+    return PlainValidator(_choice_of(*known, why=why), json_schema_input_type=as_schema({"enum": [*known]}))
 
 
-def as_list(item: Any, most: int) -> BeforeValidator:
-    """For `Annotated[tuple[...], ...]`: a YAML list, or text with commas as one."""
-    written = Annotated[list[item], Field(min_length=1, max_length=most)] | str
-    return BeforeValidator(_listed(most), json_schema_input_type=written)
+def as_list(name: str, most: int) -> BeforeValidator:
+    """For `Annotated[tuple[...], ...]`: a YAML list, or text with commas as one; `name` describes the whole of it."""
+    return BeforeValidator(_listed(most), json_schema_input_type=described(name))
 
 
-def _example(*examples: str) -> Any:
-    return Annotated[str, Field(examples=list(examples))]
-
-
-WRITTEN_SECONDS = Annotated[float, Field(gt=0, le=MAX_SECONDS)] | _example("90 s", "1.5 min", "1 min 30 s", "1:30")
-WRITTEN_REST = Annotated[float, Field(ge=3, le=MAX_SECONDS)] | _example("30 s", "1 min")
-_WrittenPace = PaceName | Annotated[float, Field(ge=0.2, le=10)] | _example("1.5 s")
-
-Duration = Annotated[float, _validator(seconds_of, WRITTEN_SECONDS)]
-Pace = Annotated[PaceName | float, _validator(pace_of, _WrittenPace)]
-Angle = Annotated[int, _validator(angle_of, _example("ahead", "left 90", "right 90", "right 30", "behind"))]
-_WrittenAges = Annotated[str, Field(pattern=r"^\s*\d{1,2}(\s*(-|–|to)\s*\d{1,2})?\s*$", examples=["7-9"])]
-AgeBand = Annotated[Ages, _validator(ages_of, _WrittenAges | Annotated[int, Field(ge=YOUNGEST, le=OLDEST)])]
+Duration = Annotated[float, _validator(seconds_of, "Duration")]
+Pace = Annotated[PaceName | float, _validator(pace_of, "Pace")]
+Angle = Annotated[int, PlainValidator(angle_of)]
+AgeBand = Annotated[Ages, _validator(ages_of, "Ages")]
 text_of = _words_of(300)
-Text = Annotated[str, _validator(text_of, Annotated[str, Field(min_length=1, max_length=300)])]
+Text = Annotated[str, _validator(text_of, "Text")]
 short_of = _words_of(80)
-Short = Annotated[str, _validator(short_of, Annotated[str, Field(min_length=1, max_length=80)])]
-YesNo = Annotated[bool, _validator(yes_no_of, bool | Annotated[str, Field(json_schema_extra={"enum": ["yes", "no"]})])]
-RestTime = Annotated[float, _validator(rest_of, WRITTEN_REST)]
-_WrittenGap: Any = Annotated[list[Any], Field(min_length=2, max_length=2)] | _example("2 s, 5 s")
-Gap = Annotated[tuple[float, float], _validator(gap_of, _WrittenGap)]
+Short = Annotated[str, _validator(short_of, "Short")]
+YesNo = Annotated[bool, _validator(yes_no_of, "YesNo")]
+Gap = Annotated[tuple[float, float], _validator(gap_of, "Gap")]

@@ -8,9 +8,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Annotated, Literal, Self, final
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import ConfigDict, Field, PlainValidator, model_validator
 
 from cornercue.script.amount import always
+from cornercue.script.described import needs, no_sets_beside
 from cornercue.script.doses import RestBetween, SecondsOfSets, Sets, one_number_of_sets, set_by_set
 from cornercue.script.fields import Text, as_list, choice, wrong
 from cornercue.script.in_words import listed_times, rest_between
@@ -25,12 +26,14 @@ from cornercue.technique.sides import LIMBS, Stance
 class Hold(StepNode):
     """A technique, a stance, a chamber or a position in free words, held still, on one side or on both."""
 
+    model_config = ConfigDict(json_schema_extra={"allOf": [needs("points", "check"), no_sets_beside("for")]})
+
     hold: Annotated[tuple[Move, ...], PlainValidator(position_of, json_schema_input_type=WrittenPosition)]
     for_: SecondsOfSets = Field(always((10.0,)), alias="for")
     sides: Annotated[Literal["left", "right", "both"] | None, choice("left", "right", "both")] = None
     sets: Sets = always(1)
     rest: RestBetween | None = None
-    check: Annotated[tuple[Text, ...], as_list(Text, 10)] = ()
+    check: Annotated[tuple[Text, ...], as_list("Points", 10)] = ()
     points: Annotated[Literal["once", "each set"], choice("once", "each set")] = "once"
 
     @model_validator(mode="after")

@@ -17,6 +17,7 @@ from cornercue.ages import USUAL, Ages
 from cornercue.languages import Aloud
 from cornercue.script.amount import MAX_LEVEL
 from cornercue.script.combination import Combination
+from cornercue.script.described import described
 from cornercue.script.doses import RestBetween
 from cornercue.script.exercise import Exercise
 from cornercue.script.fields import (
@@ -40,7 +41,7 @@ from cornercue.script.rest import Rest
 from cornercue.script.say import Say
 from cornercue.script.shadow import Shadow
 from cornercue.script.step import Inner, Practice, Said, ScriptNode, StepNode, opener_of
-from cornercue.script.words import MAX_WORDS, WordKey, Words
+from cornercue.script.words import Words
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
 
@@ -140,21 +141,6 @@ else:
 Steps = Annotated[tuple[Step, ...], Field(min_length=1, max_length=500)]
 
 
-_WrittenWords = Annotated[
-    dict[str, str | dict[WordKey, Any]],
-    Field(
-        max_length=MAX_WORDS,
-        examples=[{"tide kick": "side kick", "yop chagi": {"like": "side kick", "said": "yop chah ghee"}}],
-    ),
-]
-
-
-_WrittenLevels = Annotated[
-    dict[str, str | dict[Literal["name", "said", "language"], str]],
-    Field(max_length=MAX_LEVEL, examples=[{"1": {"name": "White"}}]),
-]
-
-
 def _levels_read(value: Any, info: ValidationInfo) -> dict[int, str]:
     """The names of levels, as the reader has read them, with those of the club."""
     levels: dict[int, str] = (info.context or {}).get("levels", {})
@@ -186,13 +172,13 @@ class Drill(ScriptNode):
     ages: AgeBand | None = None
     safety: Annotated[Literal["full", "short"], choice("full", "short")] = "full"
     brief: YesNo = False
-    gear: Annotated[tuple[Short, ...], as_list(Short, 12)] = ()
+    gear: Annotated[tuple[Short, ...], as_list("Gear", 12)] = ()
     seed: Annotated[int, whole(0, 999_999_999, "seeds go")] | None = None
     voice: Short | None = None
-    levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=_WrittenLevels)] = Field(
+    levels: Annotated[dict[int, str], PlainValidator(_levels_read, json_schema_input_type=described("Levels"))] = Field(
         default_factory=dict
     )
-    words: Annotated[Words, PlainValidator(_words_read, json_schema_input_type=_WrittenWords)] = Field(
+    words: Annotated[Words, PlainValidator(_words_read, json_schema_input_type=described("Words"))] = Field(
         default_factory=Words
     )
     steps: Steps

@@ -6,23 +6,23 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import repeat
-from typing import Annotated, Any
+from typing import Any
 
-from pydantic import Field, ValidationInfo
+from pydantic import ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from cornercue.errors import InputFault
+from cornercue.script.described import described
 from cornercue.script.fields import text_of, wrong, yes_no_of
 from cornercue.script.slips import choice_meant, list_meant
 from cornercue.script.written import parted, place_of
 from cornercue.technique.lookup import LISTED, UnknownTechnique, resolve
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.technique.vocabulary import KNOWN_NAMES, USUAL, Vocabulary
+from cornercue.technique.vocabulary import USUAL, Vocabulary
 
-_Name = Annotated[str, Field(max_length=60, examples=list(KNOWN_NAMES))]
-WrittenMove = _Name | Annotated[int, Field(ge=1, le=6)] | Annotated[dict[_Name, str], Field(min_length=1, max_length=1)]
-WrittenPosition = _Name
+WrittenMove = described("Technique")
+WrittenPosition = described("Position")
 
 
 @dataclass(frozen=True, slots=True)

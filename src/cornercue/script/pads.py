@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self, final
 
-from pydantic import Field, ValidationInfo, model_validator
+from pydantic import ConfigDict, Field, ValidationInfo, model_validator
 
 from cornercue.durations import lasting
 from cornercue.feed.table import Audience
 from cornercue.pads.table import ADULTS_ONLY, Thing, held_for, not_held
 from cornercue.script.between import BetweenWords
+from cornercue.script.described import one_length
 from cornercue.script.doses import Reps, Seconds
 from cornercue.script.fields import Duration, Gap, Pace, YesNo, choice, wrong
 from cornercue.script.in_words import named
@@ -39,6 +40,8 @@ def why_not(moves: tuple[Move, ...], whom: Audience) -> str | None:
 @final
 class Pads(StepNode):
     """Combinations struck at pads or a shield that a helper holds."""
+
+    model_config = ConfigDict(json_schema_extra=one_length())
 
     pads: Combinations
     for_: Seconds | None = Field(None, alias="for")

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal, Self, final
 
-from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
+from pydantic import BeforeValidator, ConfigDict, Field, PlainValidator, ValidationInfo, model_validator
+from pydantic.config import JsonDict
 
 from cornercue.durations import lasting
 from cornercue.errors import InputFault
 from cornercue.feed.table import FED, LEFT_OUT
 from cornercue.script.answers import Answers, WrittenAnswers
 from cornercue.script.between import BetweenWords
+from cornercue.script.described import one_length
 from cornercue.script.doses import Reps, Seconds
 from cornercue.script.fields import Duration, Gap, Pace, YesNo, as_list, choice, wrong
 from cornercue.script.moves import for_juniors, vocabulary
@@ -85,21 +87,22 @@ def defence_of(name: Any, known: Vocabulary = USUAL) -> Move:
     return move
 
 
-_WrittenWeights = Annotated[
-    dict[str, Annotated[float, Field(gt=0, le=100)]],
-    Field(json_schema_extra={"propertyNames": {"examples": list(DEFENCES)}}, min_length=1),
-]
-_WrittenDefences = Annotated[list[Annotated[str, Field(examples=list(DEFENCES))]], Field(max_length=10)] | str
+_EVEN_ON_BOTH_SIDES: JsonDict = {
+    "if": {"required": ["order", "sides"], "properties": {"order": {"const": "even"}}},
+    "then": {"properties": {"sides": {"const": "both"}}},
+}
 
 
 @final
 class Partner(StepNode):
     """Defences called for a partner to feed, or feeds prompted for a student to read."""
 
+    model_config = ConfigDict(json_schema_extra=one_length(_EVEN_ON_BOTH_SIDES))
+
     partner: Annotated[
         tuple[Annotated[WeightedDefence, PlainValidator(weighted_of)], ...],
-        as_list(Any, 10),
-        BeforeValidator(weighed, json_schema_input_type=_WrittenWeights | _WrittenDefences),
+        as_list("Defences", 10),
+        BeforeValidator(weighed),
     ]
     for_: Seconds | None = Field(None, alias="for")
     reps: Reps | None = None

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, PlainValidator
+from pydantic import BeforeValidator, PlainValidator
 
 from cornercue.script.fields import as_list, wrong
-from cornercue.script.moves import WrittenMove, looks_numbered, move_of, split_numbers
+from cornercue.script.moves import looks_numbered, move_of, split_numbers
 from cornercue.technique.move import Move
 
 CALL_TO_CALL = 6.0
@@ -38,8 +38,8 @@ def weight_of(name: Any, value: Any) -> float:
 
 
 Moves = Annotated[
-    tuple[Annotated[Move, PlainValidator(move_of, json_schema_input_type=WrittenMove)], ...],
-    as_list(WrittenMove, 16),
+    tuple[Annotated[Move, PlainValidator(move_of)], ...],
+    as_list("Techniques", 16),
     BeforeValidator(split_numbers),
 ]
 
@@ -54,11 +54,8 @@ def _several(value: Any) -> Any:
     return value if holds_combinations or not isinstance(value, list) else [value]
 
 
-_WrittenOne = Annotated[list[WrittenMove], Field(max_length=16)] | str
 Combinations = Annotated[
     tuple[Moves, ...],
-    as_list(_WrittenOne, 16),
-    BeforeValidator(
-        _several, json_schema_input_type=Annotated[list[_WrittenOne | WrittenMove], Field(max_length=16)] | str
-    ),
+    as_list("Combinations", 16),
+    BeforeValidator(_several),
 ]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Annotated, Any, Self, final
 
-from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
+from pydantic import BeforeValidator, ConfigDict, Field, PlainValidator, ValidationInfo, model_validator
 
 from cornercue.durations import lasting
 from cornercue.errors import InputFault
 from cornercue.script.between import BetweenWords
+from cornercue.script.described import described, one_length
 from cornercue.script.doses import Reps, Seconds
 from cornercue.script.fields import Duration, Gap, Pace, as_list, seconds_of, text_of, wrong
 from cornercue.script.moves import looks_numbered, vocabulary, written_stance
@@ -85,14 +86,9 @@ def _times_of(value: Any) -> dict[str, float] | float:
     return {normalise(str(name)): seconds_of(time) for name, time in value.items()}
 
 
-_Weight = Annotated[float, Field(gt=0, le=100)]
-_WrittenCall = Annotated[str, Field(max_length=LONGEST_CALL, examples=["left", "sprawl", "freeze"])]
-_WrittenWeights = Annotated[dict[_WrittenCall, _Weight], Field(min_length=1, max_length=MOST_CALLS)]
-_WrittenCalls = Annotated[list[_WrittenCall | int | _WrittenWeights], Field(max_length=MOST_CALLS)] | str
-_WrittenTime = Annotated[float, Field(gt=0)] | Annotated[str, Field(examples=["2 s"])]
 _Times = Annotated[
     dict[str, float] | float,
-    PlainValidator(_times_of, json_schema_input_type=_WrittenTime | dict[str, _WrittenTime]),
+    PlainValidator(_times_of, json_schema_input_type=described("CallTimes")),
 ]
 
 
@@ -100,10 +96,12 @@ _Times = Annotated[
 class React(StepNode):
     """Calls of any kind, drawn at random, each with the time to do it."""
 
+    model_config = ConfigDict(json_schema_extra=one_length())
+
     react: Annotated[
         tuple[Annotated[ReactCall, PlainValidator(call_of)], ...],
-        as_list(Any, MOST_CALLS),
-        BeforeValidator(weighed, json_schema_input_type=_WrittenWeights | _WrittenCalls),
+        as_list("Calls", MOST_CALLS),
+        BeforeValidator(weighed),
     ]
     for_: Seconds | None = Field(None, alias="for")
     reps: Reps | None = None

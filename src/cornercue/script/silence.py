@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, PlainValidator
+from pydantic import BeforeValidator, PlainValidator
 
+from cornercue.script.described import described
 from cornercue.script.fields import text_of, wrong
 from cornercue.spelling import offer
 
@@ -38,12 +39,8 @@ def _mapping(value: Any) -> Any:
     return value
 
 
-_Rule = Annotated[str, PlainValidator(rule_of, json_schema_input_type=str)]
-_WrittenReason = Annotated[str, Field(min_length=5, max_length=300)]
-_Reason = Annotated[str, PlainValidator(reason_of, json_schema_input_type=_WrittenReason)]
 Silences = Annotated[
-    dict[_Rule, _Reason],
-    BeforeValidator(_mapping),
-    Field(json_schema_extra={"propertyNames": {"enum": list(RULES)}, "minProperties": 1}),
+    dict[Annotated[str, PlainValidator(rule_of)], Annotated[str, PlainValidator(reason_of)]],
+    BeforeValidator(_mapping, json_schema_input_type=described("Silences")),
 ]
 """Rule to reason."""
