@@ -61,7 +61,7 @@ def test_check_tells_a_drill_of_more_than_six_hours_at_its_line(tmp_path: Path) 
     path.write_text("drill: Long\nsteps:\n- say: Go.\n- repeat: 100\n  steps:\n  - exercise: run\n    for: 1 h\n")
     result = run("check", str(path))
     assert result.exit_code == 1
-    assert f"{path}:6:1: here the drill passes six hours" in result.output
+    assert f"{path}:6:5: here the drill passes six hours" in result.output
 
 
 def test_check_of_a_folder_without_scripts_says_so(tmp_path: Path) -> None:
