@@ -190,7 +190,7 @@ def test_the_ending_says_what_was_done(view: Page, drill_page: MadePage) -> None
     told(view, "The end")
     assert view.inner_text("#call") == "Done"
     done = view.get_by_label("what was done").inner_text().replace("\N{NO-BREAK SPACE}", " ")
-    assert re.search(r"2 min \d+ s of work, 10 s of rest\.", done)
+    assert re.search(r"2 min \d+ s of work, 20 s of rest\.", done)
     fed = [words.split(" ")[0] for _, words in drill_page.feeds("student")]
     assert f"{4 + len(fed) + 4 + 3 + 3} repetitions." in done
     for defence in ("parry", "cover"):

@@ -274,7 +274,7 @@ def test_every_defence_is_found_by_its_name(defence: str, tmp_path: Path) -> Non
     ("arguments", "code", "told"),
     [
         (("jab", "--picture", "x.svg"), 1, "`jab` is nothing that a feeder feeds; there are pictures of parry, cover"),
-        (("block", "--picture", "x.svg"), 1, "`block` matches high block, low block; name one of them"),
+        (("block", "--picture", "x.svg"), 1, "`block` matches high block, low block, inner block"),
         (("high block", "--picture", "x.svg"), 1, "not fed to children and teenagers"),
         (("moonwalk", "--picture", "x.svg"), 1, "no technique matches `moonwalk`"),
         (("parry", "--picture", "x.gif"), 1, "must end in .svg or .png"),

@@ -115,7 +115,8 @@ def test_an_include_that_climbs_out_is_refused(tmp_path: Path, way: str) -> None
     (library / "linked").symlink_to(tmp_path)
     path = write(library, a=including(way))
     assert faults_in(path) == [
-        f"a.yaml:3:12: `{way}` lies outside the folder of this script; includes stay inside it",
+        f"a.yaml:3:12: `{way}` lies outside the folder of this script; "
+        "includes stay inside it: copy the script into it",
     ]
 
 
@@ -123,7 +124,8 @@ def test_an_include_by_absolute_path_is_refused(tmp_path: Path) -> None:
     for outside in ("/etc/passwd", "/dev/zero", str(tmp_path.parent / "outside.yaml")):
         path = write(tmp_path, a=including(outside))
         assert faults_in(path) == [
-            f"a.yaml:3:12: `{outside}` lies outside the folder of this script; includes stay inside it",
+            f"a.yaml:3:12: `{outside}` lies outside the folder of this script; "
+            "includes stay inside it: copy the script into it",
         ]
 
 

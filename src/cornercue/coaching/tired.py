@@ -49,8 +49,9 @@ def _first(seen: Sequence[Occurrence], timeline: Timeline, rule: str) -> Iterato
     for one in seen:
         for move in (move for practised in one.practice(timeline.level) for move in practised.moves):
             technique, late = move.technique, first.get(move.technique.name)
-            new = technique.base not in met and _burdens(technique)
-            met.add(technique.base)
+            base = technique.base.removesuffix(" chamber")  # held halfway is no other technique
+            new = base not in met and _burdens(technique)
+            met.add(base)
             if not new or late is None or late.taught or late.start <= FRESH * timeline.duration:
                 continue
             if one.place.at not in told:
