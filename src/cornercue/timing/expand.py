@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 
 from cornercue.script.model import Drill
 from cornercue.timing.faults import TimingFault, TooLong
@@ -130,9 +131,9 @@ def _opening_setting(drill: Drill, request: Request, seconds: SpokenSeconds, bea
         pace=usual_pace(drill, request.level),
         numbers=False,
         book=phrasebook(),
-        seconds=lambda text, rate: seconds(text, person.rate(rate)),
+        seconds=cache(lambda text, rate: seconds(text, person.rate(rate))),  # the same phrases are asked for often
         line=1,
-        beat=lambda text, rate: beat(text, person.rate(rate)),
+        beat=cache(lambda text, rate: beat(text, person.rate(rate))),
         person=person,
     )
     return drill_setting(drill, replace(setting, whom=audience(drill)))

@@ -8,21 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import groupby
 
 from cornercue.timing.parts import Heading
 from cornercue.timing.segments import Pause, Segment, Talk, talks_before_work
+from cornercue.timing.setting import Setting
 
 
 def numbered(run: Sequence[Segment]) -> tuple[list[Segment], list[Heading]]:
     """The segments with the numbers (from 0) of their parts, and the headings of these."""
     headings: list[Heading] = []
     parts = list(_parts(run, headings))
+    settings: dict[tuple[int, int], Setting] = {}
     found: list[Segment] = []
-    for (_, part), alike in groupby(zip(run, parts, strict=True), key=lambda pair: (id(pair[0].setting), pair[1])):
-        segments = [segment for segment, _ in alike]
-        setting = replace(segments[0].setting, part=part)
-        found += [replace(segment, setting=setting) for segment in segments]
+    for segment, part in zip(run, parts, strict=True):
+        key = (id(segment.setting), part)
+        if key not in settings:
+            settings[key] = segment.setting if segment.setting.part == part else replace(segment.setting, part=part)
+        same = settings[key] is segment.setting
+        found.append(segment if same else replace(segment, setting=settings[key]))
     return found, headings
 
 
