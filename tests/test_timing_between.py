@@ -40,6 +40,8 @@ def left_for(between: str, top: str = "", more: str = "") -> float:
     [
         # Times at a steady pace, from the table of techniques and the 3 s of a counted repetition, added up by hand.
         ("breathe", 0.8),
+        ("stand up", 3.0),
+        ("touch the floor and stand up", 5.5),
         ("circle left", 1.2),
         ("circle left twice", 2.4),
         ("step back, step forward, circle right", 2.2),

@@ -27,6 +27,16 @@ MOST = 60.0
 LONGEST_NAME = 4
 """Words of a technique's name."""
 
+EVERYDAY = {
+    r"(?:stand|get) (?:back )?up|up again": 3.0,
+    r"lie down|down again": 3.0,
+    r"kneel(?: down)?|sit(?: down)?": 2.0,
+    r"turn (?:round|around)": 1.2,
+    r"touch the (?:floor|wall)": 2.5,
+    r"(?:run|walk|crawl|hop|go) back|and back$": 3.0,
+}
+"""Seconds for movements of every day, from a floor too. Common practice, no source."""
+
 _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _NUMBER = {word: n for n, word in enumerate(_NUMBERS, start=1)} | {"once": 1, "twice": 2, "fifteen": 15, "twenty": 20}
 _SECONDS = {"second": 1.0, "seconds": 1.0, "sec": 1.0, "s": 1.0, "minute": 60.0, "minutes": 60.0, "min": 60.0}
@@ -48,6 +58,8 @@ def between_of(value: object, info: ValidationInfo) -> Between:
     for move, count, length in _asked(sided(text), vocabulary(info), written_stance(info)):
         moves += [move] * count if move else []
         seconds += length
+    plain = text.lower()
+    seconds += sum(taken for words, taken in EVERYDAY.items() if re.search(rf"\b(?:{words})\b", plain))
     return Between(text, tuple(moves[: int(MOST)]), min(seconds, MOST))
 
 

@@ -90,6 +90,8 @@ def _whole_of(least: int, most: int, what: str) -> Any:
 
     def check(value: Any) -> int:
         found = re.fullmatch(r"\s*-?\d{1,9}\s*", str(value))
+        if isinstance(value, dict | list):
+            raise wrong(f"one number belongs here, the same at every level; {what} from {least} to {most}")
         if not found:
             usual = f"{what} from {least} to {most}"
             raise wrong(f"`{value}` is not a whole number; {count_meant(str(value)) or usual}")
