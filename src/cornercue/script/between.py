@@ -13,6 +13,7 @@ from cornercue.errors import InputFault
 from cornercue.script.described import described
 from cornercue.script.fields import short_of
 from cornercue.script.moves import vocabulary, written_stance
+from cornercue.script.slips import NUMBERS
 from cornercue.technique.lookup import resolve_base
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance, sided
@@ -37,8 +38,7 @@ EVERYDAY = {
 }
 """Seconds for movements of every day, from a floor too. Common practice, no source."""
 
-_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_NUMBER = {word: n for n, word in enumerate(_NUMBERS, start=1)} | {"once": 1, "twice": 2, "fifteen": 15, "twenty": 20}
+_NUMBER = {word: n for n, word in enumerate(NUMBERS, start=1)} | {"once": 1, "twice": 2, "fifteen": 15, "twenty": 20}
 _SECONDS = {"second": 1.0, "seconds": 1.0, "sec": 1.0, "s": 1.0, "minute": 60.0, "minutes": 60.0, "min": 60.0}
 
 

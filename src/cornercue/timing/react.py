@@ -9,16 +9,8 @@ from types import MappingProxyType
 from cornercue.script.react import React, ReactCall
 from cornercue.technique.sides import Stance
 from cornercue.technique.table import PaceName
-from cornercue.timing.calls import (
-    Allotment,
-    check_room,
-    doing,
-    lay_calls,
-    length_in_words,
-    recovery,
-    stream,
-    words_between,
-)
+from cornercue.timing.calls import Allotment, length_in_words, stream
+from cornercue.timing.drawn_round import DrawnCall, DrawnRound, lay_drawn
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Details, Layout, Setting, actions
@@ -53,35 +45,18 @@ def segments_of(step: React, setting: Setting) -> Iterator[Segment]:
 
 
 def _round(step: React, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
-    rng = stream(setting, stance)
-    kinds = [Kind(call, call.weight) for call in step.react]
-    reaction = setting.choice_reaction(len(kinds))
-    between = words_between(setting, step.between, stance)
-    then = doing(step.between, step.then, setting.pace, setting.person.movement)
+    rng, reaction = stream(setting, stance), setting.choice_reaction(len(step.react))
 
-    def text(call: ReactCall) -> str:
-        return call.words(stance, setting.numbers)
+    def drawn(call: ReactCall) -> DrawnCall:
+        text = call.words(stance, setting.numbers)
+        does = actions((call.move,), stance) if call.move else ()
+        return DrawnCall(text, does, setting.seconds(text, 1.0) + reaction + _to_do(step, call, setting))
 
-    def busy(call: ReactCall) -> float:
-        return setting.seconds(text(call), 1.0) + reaction + _to_do(step, call, setting)
-
-    def floor(call: ReactCall) -> float:
-        return busy(call) + recovery(setting, between, then)
-
-    def cues(call: ReactCall, at: float, rep: int) -> Layout:
-        done, moves = at + busy(call), actions((call.move,), stance) if call.move else ()
-        asks = Details(stance=stance, rep=rep, done=done, moves=moves, drawn=True)
-        yield setting.cue(at, "call", text(call), details=asks)
-        if between:
-            yield setting.cue(done, "say", between, details=Details(stance=stance, rep=rep))
-        return at
-
-    longest = max(step.react, key=floor)
-    check_room(setting, step.gap, floor(longest), text(longest))
+    kinds = [Kind(drawn(call), call.weight) for call in step.react]
     count = step.reps.at(setting.level) if step.reps else None
     allotment = Allotment(ready, start + step.for_.at(setting.level) if step.for_ else None, count, step.gap)
-    calls = draws(kinds, rng, apart=APART if len(kinds) > 2 else 1)
-    return (yield from lay_calls(setting, calls, allotment, rng, floor_of=floor, cues_of=cues))
+    one = DrawnRound(step, stance, [kind.value for kind in kinds], allotment)
+    return (yield from lay_drawn(one, setting, draws(kinds, rng, apart=APART if len(kinds) > 2 else 1), rng))
 
 
 def _to_do(step: React, call: ReactCall, setting: Setting) -> float:

@@ -8,7 +8,8 @@ from functools import partial
 from cornercue.script.shadow import Shadow
 from cornercue.technique.move import Move
 from cornercue.technique.sides import Stance
-from cornercue.timing.calls import Allotment, check_room, doing, lay_calls, recovery, stream, words_between
+from cornercue.timing.calls import Allotment, stream
+from cornercue.timing.drawn_round import DrawnCall, DrawnRound, lay_drawn
 from cornercue.timing.draws import Kind, draws
 from cornercue.timing.segments import Segment, Talk, Work
 from cornercue.timing.setting import Details, Layout, Setting, actions, called
@@ -29,30 +30,14 @@ def segments_of(step: Shadow, setting: Setting) -> Iterator[Segment]:
 
 
 def _round(step: Shadow, stance: Stance, setting: Setting, start: float, ready: float) -> Layout:
-    rng = stream(setting, stance)
-    kinds = [Kind(moves) for moves in step.shadow]
-    between = words_between(setting, step.between, stance)
-    then = doing(step.between, step.then, setting.pace, setting.person.movement)
+    rng, reaction = stream(setting, stance), setting.choice_reaction(len(step.shadow))
 
-    def text(moves: tuple[Move, ...]) -> str:
-        return called(moves, stance, setting.numbers)
+    def drawn(moves: tuple[Move, ...]) -> DrawnCall:
+        text = called(moves, stance, setting.numbers)
+        busy = setting.seconds(text, 1.0) + reaction + setting.execution(moves)
+        return DrawnCall(text, actions(moves, stance), busy)
 
-    def busy(moves: tuple[Move, ...]) -> float:
-        return setting.seconds(text(moves), 1.0) + setting.choice_reaction(len(kinds)) + setting.execution(moves)
-
-    def floor(moves: tuple[Move, ...]) -> float:
-        return busy(moves) + recovery(setting, between, then)
-
-    def cues(moves: tuple[Move, ...], at: float, rep: int) -> Layout:
-        done, does = at + busy(moves), actions(moves, stance)
-        asks = Details(stance=stance, rep=rep, done=done, moves=does, drawn=True)
-        yield setting.cue(at, "call", text(moves), details=asks)
-        if between:
-            yield setting.cue(done, "say", between, details=Details(stance=stance, rep=rep))
-        return at
-
-    longest = max(step.shadow, key=floor)
-    check_room(setting, step.gap, floor(longest), text(longest))
-    calls = draws(kinds, rng)
+    kinds = [Kind(drawn(moves)) for moves in step.shadow]
     allotment = Allotment(ready, end=start + step.for_.at(setting.level), count=None, asked=step.gap)
-    return (yield from lay_calls(setting, calls, allotment, rng, floor_of=floor, cues_of=cues))
+    one = DrawnRound(step, stance, [kind.value for kind in kinds], allotment)
+    return (yield from lay_drawn(one, setting, draws(kinds, rng), rng))
